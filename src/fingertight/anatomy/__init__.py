@@ -1,0 +1,1 @@
+"""The room anatomy (its map follows with its modules)."""

@@ -1,0 +1,1 @@
+"""The room cards (its map follows with its modules)."""

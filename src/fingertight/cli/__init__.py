@@ -1,0 +1,1 @@
+"""The room cli (its map follows with its modules)."""

@@ -1,0 +1,1 @@
+"""The room ledger (its map follows with its modules)."""

@@ -1,0 +1,1 @@
+"""The room measure (its map follows with its modules)."""

@@ -1,0 +1,1 @@
+"""The room order (its map follows with its modules)."""

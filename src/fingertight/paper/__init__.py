@@ -1,0 +1,1 @@
+"""The room paper (its map follows with its modules)."""

@@ -1,0 +1,163 @@
+"""A number typed by a person becomes a number in the house unit, and goes back with honest digits.
+
+House units: mm, N, N·m, min, deg, °C, ml. One decimal mark, point or comma; never a thousands mark; plain digits only.
+"""
+
+import math
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+
+class NotUnderstood(ValueError):
+    """What was typed is not a quantity; the message is a sentence that says where, what and how to mend it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit people write, what it measures, and what one of it is in the house unit of its kind."""
+
+    name: str
+    measures: str
+    in_house: float
+
+
+# Exact by definition: inch (25.4 mm), pound-force and foot (NIST SP 811, appendix B.8), litre.
+_LBF_N = 4.4482216152605
+UNITS: dict[str, Unit] = {
+    unit.name: unit
+    for unit in (
+        Unit("mm", "length", 1.0),
+        Unit("in", "length", 25.4),
+        Unit("µm", "length", 0.001),
+        Unit("ml", "volume", 1.0),
+        Unit("l", "volume", 1000.0),
+        Unit("deg", "angle", 1.0),
+        Unit("min", "time", 1.0),
+        Unit("°C", "temperature", 1.0),
+        Unit("N·m", "torque", 1.0),
+        Unit("lb·ft", "torque", _LBF_N * 0.3048),
+        Unit("lb·in", "torque", _LBF_N * 0.0254),
+    )
+}
+HOUSE = {"length": "mm", "volume": "ml", "angle": "deg", "time": "min", "temperature": "°C", "torque": "N·m"}
+_SPELT = {
+    "μm": "µm", "um": "µm", '"': "in", "inch": "in", "°": "deg", "Nm": "N·m", "N*m": "N·m", "N.m": "N·m", "N m": "N·m",
+    "lbft": "lb·ft", "lb-ft": "lb·ft", "lbf·ft": "lb·ft", "lb.ft": "lb·ft", "lb*ft": "lb·ft", "ft·lb": "lb·ft",
+    "lbin": "lb·in", "lb-in": "lb·in", "lbf·in": "lb·in", "lb.in": "lb·in", "lb*in": "lb·in", "in·lb": "lb·in",
+    "ML": "ml", "mL": "ml", "L": "l", "C": "°C", "degC": "°C", "degrees": "deg", "minutes": "min",
+}  # fmt: skip
+_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)\Z")
+_FRACTION = re.compile(r"([+-]?)(?:([0-9]+)[ -])?([0-9]+)/([0-9]+)\Z")
+_SPLIT = re.compile(r"\s*([+-]?[0-9.,/ -]*[0-9.,])\s*(.*?)\s*\Z", re.DOTALL)
+
+
+def unit_named(name: str) -> Unit:
+    """Which unit is meant by this text?
+
+    >>> unit_named("Nm").name
+    'N·m'
+
+    Raises NotUnderstood, naming the units there are.
+    """
+    found = UNITS.get(_SPELT.get(name.strip(), name.strip()))
+    if found is None:
+        raise NotUnderstood(f"There is no unit “{name}” here; write one of {', '.join(UNITS)}.")
+    return found
+
+
+def in_house(value: float, unit: str) -> float:
+    """How much is this in the house unit of its kind (mm, ml, deg, min, °C, N·m)?
+
+    >>> round(in_house(10, "lb·ft"), 4)
+    13.5582
+
+    Source: NIST SP 811, appendix B.8 (exact factors).
+    """
+    return value * unit_named(unit).in_house
+
+
+def converted(value: float, unit: str, to: str) -> float:
+    """The same quantity in another unit of its kind.
+
+    >>> round(converted(1, "in", "mm"), 3)
+    25.4
+
+    Raises NotUnderstood when the units measure different things.
+    """
+    source, target = unit_named(unit), unit_named(to)
+    if source.measures != target.measures:
+        raise NotUnderstood(f"{source.name} is a {source.measures}, {target.name} a {target.measures}: write it in {target.name}.")
+    return value if source is target else value * source.in_house / target.in_house
+
+
+def read_number(text: str) -> float:
+    """The number a person typed. One mark, point or comma, is the decimal mark; a fraction is read as one.
+
+    >>> read_number("68,02"), read_number("1 1/4")
+    (68.02, 1.25)
+
+    Raises NotUnderstood for letters, two marks, other digits than 0 to 9, or nothing at all.
+    """
+    typed = text.strip().replace("−", "-")
+    if not typed:
+        raise NotUnderstood("Nothing was typed; write a number, for example 68.02.")
+    fraction = _FRACTION.match(typed)
+    if fraction:
+        sign, whole, top, bottom = fraction.groups()
+        if int(bottom) == 0:
+            raise NotUnderstood(f"“{text}” divides by nothing; write the fraction again.")
+        size = float(int(whole or 0) + Fraction(int(top), int(bottom)))
+        return -size if sign == "-" else size
+    if typed.count(".") + typed.count(",") > 1:
+        raise NotUnderstood(f"“{text}” has two marks; write one decimal mark and no mark for thousands, for example 68.02.")
+    if not _NUMBER.match(typed):
+        raise NotUnderstood(f"“{text}” is not a number; write digits with one decimal mark, for example 68.02.")
+    value = float(typed.replace(",", "."))
+    if not math.isfinite(value):
+        raise NotUnderstood(f"“{text}” is too large to be a size; write it again.")
+    return value
+
+
+def read_quantity(text: str, unit: str) -> tuple[float, str]:
+    """The number and the unit a person typed; `unit` is what is meant when they wrote none.
+
+    >>> read_quantity("2.678 in", "mm")
+    (2.678, 'in')
+
+    Raises NotUnderstood as `read_number` does, and when the unit written measures another thing than `unit`.
+    """
+    split = _SPLIT.match(text)
+    if split is None:
+        return read_number(text), unit_named(unit).name
+    number, written = split.groups()
+    value = read_number(number)
+    if not written:
+        return value, unit_named(unit).name
+    converted(value, written, unit)
+    return value, unit_named(written).name
+
+
+def shown(value: float, resolution: float = 0.001) -> str:
+    """The number with as many decimals as the resolution is worth, and no more.
+
+    >>> shown(68.0213, 0.01), shown(10.0, 1)
+    ('68.02', '10')
+
+    Ties go to even on the decimal text, as ASTM E29 and NIST SP 811 B.7 ask.
+    """
+    if resolution <= 0 or not math.isfinite(value):
+        return f"{value:g}"
+    decimals = max(0, -math.floor(math.log10(resolution) + 1e-9))
+    return format(round(Decimal(repr(value)), decimals), "f")
+
+
+def plain(value: float) -> str:
+    """The number without trailing zeros, as it stands in names such as M6x28.
+
+    >>> plain(28.0), plain(31.75)
+    ('28', '31.75')
+    """
+    text = format(Decimal(repr(float(value))), "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -1,0 +1,1 @@
+"""The room store (its map follows with its modules)."""

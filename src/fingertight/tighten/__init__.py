@@ -1,0 +1,1 @@
+"""The room tighten (its map follows with its modules)."""

@@ -1,0 +1,1 @@
+"""The room web (its map follows with its modules)."""

@@ -1,0 +1,1 @@
+"""The pages: each view is guard, ask, render."""

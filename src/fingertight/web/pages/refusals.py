@@ -1,0 +1,54 @@
+"""One shape for every refusal: what happened, and what to do next. No dead end, no traceback."""
+
+from django.core.exceptions import RequestDataTooBig, SuspiciousOperation
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+
+class Refused(Exception):
+    """A request that cannot be answered with a page: its status, what happened, what to do next."""
+
+    def __init__(self, status: int, title: str, mend: str) -> None:
+        super().__init__(title)
+        self.status, self.title, self.mend = status, title, mend
+
+
+def refused(request: HttpRequest, status: int, title: str, mend: str) -> HttpResponse:
+    """The refusal as a page."""
+    return render(request, "refused.html", {"status": status, "title": title, "mend": mend}, status=status)
+
+
+def bad_request(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    """400, and what was wrong with the request where that is known."""
+    if isinstance(exception, RequestDataTooBig):
+        return refused(request, 413, "That is too large", "Send a smaller file.")
+    if isinstance(exception, SuspiciousOperation) and "HTTP_HOST" in str(exception):
+        return refused(request, 400, "This address is not one of the workshop's", "Use the address the server printed when it started.")
+    return refused(request, 400, "The server could not read that", "Go back to the page you came from and try once more.")
+
+
+def forbidden(request: HttpRequest, exception: Exception | None = None, reason: str = "") -> HttpResponse:
+    """403: nearly always a page that stayed open while the server's key changed."""
+    return refused(request, 403, "This page is too old to be sent", "Nothing was written. Load the page again, then press once more.")
+
+
+def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    """404: the address names nothing."""
+    return refused(request, 404, "There is nothing at this address", "Go to the front page: every bench and machine is listed there.")
+
+
+def not_allowed(request: HttpRequest, allowed: str) -> HttpResponse:
+    """405: the page exists, but not for what was asked of it."""
+    response = refused(request, 405, "This address does not take that", "Open it in the browser, or go to the front page.")
+    response["Allow"] = allowed
+    return response
+
+
+def broken(request: HttpRequest) -> HttpResponse:
+    """500: our own mistake, said so."""
+    return refused(
+        request,
+        500,
+        "Something here is broken, and it is not your doing",
+        "Everything answered before is kept. Load the page again; what went wrong stands in the window where the server runs.",
+    )

@@ -1,1 +1,12 @@
-"""The room cli (its map follows with its modules)."""
+"""The command line: shape-check what was typed, ask a room below, show a card.
+
+frame     the commands there are, their help, exit statuses; no traceback passes it
+streams   files and standard input in, answers and messages out
+machine   check, order, moves, replay: what a machine file and a log say
+labels    bag labels as PDF
+schema    JSON Schema of every file and every --json answer
+serve     the web app on this machine
+
+A command is a parser and a function that is given its options and returns an exit status. Each module adds
+its own (`add_parser`); heavy libraries are imported by the function, so that `--help` answers at once.
+"""

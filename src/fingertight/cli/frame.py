@@ -1,0 +1,105 @@
+"""The commands there are, what is said when none was meant, and the last net under every fault."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import NoReturn, TextIO, cast
+
+from fingertight import __version__
+from fingertight.cli.streams import Misused, write
+
+# Where commands come from, in the order the help shows them. A family adds its parsers; it imports nothing heavy to do so.
+FAMILIES = ("machine", "schema")
+
+ABOUT = """\
+fingertight: strip it, measure it, build it back; nothing lost, nothing left over.
+
+A machine file (ANATOMY, TOML) says what the machine is. A log (LOG, JSON Lines) says what was done to it.
+Everything else is computed from these two."""
+
+AFTERWARDS = """\
+fingertight COMMAND --help   shows a command's options and an example
+--json after a command       prints one JSON object for programs
+-                            in place of a file reads standard input
+exit status                  0 all is well, 1 the answer is no, 2 misused or a file could not be read"""
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser whose mistakes are sentences, raised rather than printed."""
+
+    def error(self, message: str) -> NoReturn:
+        """Raise Misused with argparse's message as a sentence and where to read on."""
+        raise Misused(f"{message[:1].upper()}{message[1:]}. See: {self.prog} --help")
+
+
+def answer(arguments: Sequence[str]) -> int:
+    """Do what was typed and return the exit status: 0 all is well, 1 the answer is no, 2 misused. Never raises."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            cast(TextIO, stream).reconfigure(encoding="utf-8")  # type: ignore[attr-defined]
+    try:
+        options = _understood(arguments)
+        return cast(int, options.run(options))
+    except Misused as refusal:
+        write(sys.stderr, f"fingertight: {refusal}")
+        return 2
+    except SystemExit as leaving:  # argparse, after --help or --version
+        return leaving.code if isinstance(leaving.code, int) else 0
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        return 2
+    except Exception as fault:  # noqa: BLE001 - the last net: nobody at a bench is shown a traceback
+        write(sys.stderr, _our_fault(fault))
+        return 2
+
+
+def all_parsers() -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
+    """The whole parser, and each command's own under its name."""
+    parser = Parser(
+        prog="fingertight",
+        description=ABOUT,
+        epilog=AFTERWARDS,
+        allow_abbrev=False,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"fingertight {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+    for family in FAMILIES:
+        import_module(f"fingertight.cli.{family}").add_parser(commands)
+    return parser, dict(commands.choices)
+
+
+def _understood(arguments: Sequence[str]) -> argparse.Namespace:
+    parser, commands = all_parsers()
+    if not arguments:
+        raise Misused(f"No command was given.\n\n{parser.format_help().rstrip()}")
+    named = arguments[0]
+    if not named.startswith("-") and named not in commands:
+        raise Misused(f"There is no command “{named}”.{_nearest(named, list(commands))} See: fingertight --help")
+    options, left_over = parser.parse_known_args(arguments)
+    if not hasattr(options, "run"):
+        raise Misused("No command was given. See: fingertight --help")
+    if left_over:
+        chosen = commands[options.command]
+        known = [name for action in chosen._actions for name in action.option_strings]
+        raise Misused(
+            f"“{left_over[0]}” is not understood here.{_nearest(left_over[0], known)} See: fingertight {options.command} --help"
+        )
+    return options
+
+
+def _nearest(typed: str, known: list[str]) -> str:
+    from difflib import get_close_matches
+
+    near = get_close_matches(typed.lower(), known, n=1)
+    return f" Did you mean “{near[0]}”?" if near else ""
+
+
+def _our_fault(fault: Exception) -> str:
+    reason = f"{type(fault).__name__}: {fault}".rstrip(": ")
+    return (
+        f"fingertight: this is a fault in fingertight, not yours ({reason}). Nothing was changed. "
+        "Report it with the command you typed and the files it read."
+    )

@@ -1,0 +1,83 @@
+"""What goes in and out of a command: files and standard input as text, one answer, messages."""
+
+import os
+import sys
+from argparse import Namespace
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, BinaryIO
+
+LARGEST_FILE_BYTES = 10_000_000
+_SHOWN_AS = {b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
+
+
+class Misused(Exception):
+    """The command was misused, or a file could not be read; the message says where, what and how to mend it."""
+
+
+def read_text(path: str) -> str:
+    """The text of a file, or of standard input for `-`.
+
+    Raises Misused when there is no such file, when it is too large to be meant, or when it is not UTF-8 text.
+    """
+    name = "standard input" if path == "-" else path
+    return _as_text(_read_bytes(path, name), name)
+
+
+def _read_bytes(path: str, name: str) -> bytes:
+    try:
+        if path == "-":
+            found = _up_to_the_limit(sys.stdin.buffer)
+        else:
+            with Path(path).open("rb") as file:
+                found = _up_to_the_limit(file)
+    except FileNotFoundError:
+        raise Misused(f"{name}: there is no such file. Check the name and the folder ({Path.cwd()}).") from None
+    except IsADirectoryError:
+        raise Misused(f"{name}: this is a folder. Name a file in it.") from None
+    except PermissionError:
+        raise Misused(f"{name}: this file may not be read by you. Ask who owns it for leave to read it.") from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise Misused(f"{name}: this file cannot be read ({reason.lower()}). Copy it again.") from None
+    if len(found) > LARGEST_FILE_BYTES:
+        limit_mb = LARGEST_FILE_BYTES // 1_000_000
+        raise Misused(f"{name}: this file is larger than {limit_mb} MB, so it is not what was meant. Name another file.")
+    return found
+
+
+def _up_to_the_limit(file: BinaryIO) -> bytes:
+    """No more than one byte past the limit is ever held, however large the file is."""
+    return file.read(LARGEST_FILE_BYTES + 1)
+
+
+def _as_text(found: bytes, name: str) -> str:
+    marked = _SHOWN_AS.get(found[:2])
+    if marked or b"\x00" in found[:200]:
+        raise Misused(f"{name}: this is {marked or 'UTF-16 or not text at all'}. Save it as UTF-8 text and try again.")
+    try:
+        return found.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = found.count(b"\n", 0, error.start) + 1
+        raise Misused(f"{name}, line {line}: this is not UTF-8 text. Save the file as UTF-8 and try again.") from None
+
+
+def say(options: Namespace, card: Any, page: Callable[[Any], str], status: int) -> int:
+    """Print the card as a page for people, or with `--json` as one object for programs; give the status back."""
+    if options.json:
+        from pydantic import TypeAdapter
+
+        text = TypeAdapter(type(card)).dump_json(card, indent=2, by_alias=True).decode()
+    else:
+        text = page(card)
+    write(sys.stdout, text)
+    return status
+
+
+def write(stream: Any, text: str) -> None:
+    """Print text; a reader who has gone away (`| head`) is no mistake."""
+    try:
+        print(text, file=stream, flush=True)
+    except BrokenPipeError:
+        # Python flushes once more at exit; give it somewhere to go.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

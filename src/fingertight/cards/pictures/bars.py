@@ -1,0 +1,67 @@
+"""A reading on its bar: new, between, past the limit, with the reading's whisker. Numbers only."""
+
+from dataclasses import dataclass
+
+from fingertight.cards.card import Card
+
+LEFT, RIGHT = 20.0, 340.0
+
+
+@dataclass(frozen=True)
+class Stretch(Card):
+    """A stretch of the bar: `what` is new, between or past."""
+
+    what: str
+    x: float
+    width: float
+
+
+@dataclass(frozen=True)
+class Mark(Card):
+    """A limit under the bar, as text, and where."""
+
+    text: str
+    x: float
+
+
+@dataclass(frozen=True)
+class Bar(Card):
+    """The bar in a box of 360 by 110, the whisker from `low` to `high`, and all of it in words."""
+
+    stretches: tuple[Stretch, ...]
+    marks: tuple[Mark, ...]
+    value_x: float
+    low_x: float
+    high_x: float
+    value: str
+    sentence: str
+
+
+def bar(
+    value: float, half_width: float, new: tuple[float, float] | None, limit: float, past_is_above: bool, texts: tuple[str, ...]
+) -> Bar:
+    """Where does the value lie between new and the limit?
+
+    texts: the value with its whisker, the sentence, then new's two limits (where there are) and the limit, as shown.
+    """
+    near_new = new if new else (limit, limit)
+    ends = [value - half_width, value + half_width, limit, *near_new]
+    room = (max(ends) - min(ends)) or abs(limit) or 1.0
+    lowest, highest = min(ends) - 0.12 * room, max(ends) + 0.12 * room
+
+    def x(at: float) -> float:
+        return round(LEFT + (at - lowest) / (highest - lowest) * (RIGHT - LEFT), 1)
+
+    def stretch(what: str, one: float, other: float) -> Stretch:
+        return Stretch(what, min(x(one), x(other)), round(abs(x(other) - x(one)), 1))
+
+    end = highest if past_is_above else lowest
+    stretches = [stretch("past", limit, end)]
+    if new:
+        worn_from = max(new) if past_is_above else min(new)
+        stretches = [stretch("new", *new), stretch("between", worn_from, limit), *stretches]
+    else:
+        stretches = [stretch("between", lowest if past_is_above else highest, limit), *stretches]
+    limits = (*new, limit) if new else (limit,)
+    marks = tuple(Mark(text, x(at)) for text, at in zip(texts[2:], limits, strict=True))
+    return Bar(tuple(stretches), marks, x(value), x(value - half_width), x(value + half_width), texts[0], texts[1])

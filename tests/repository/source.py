@@ -9,7 +9,7 @@ NOT_OURS = ("__pycache__", ".egg-info", ".pyc")
 
 
 def files(*suffixes: str, within: tuple[str, ...] = KEPT_IN) -> list[Path]:
-    """Every file in these folders with one of these endings (any, if none); by default those beside pyproject.toml too."""
+    """Every file in these folders with one of these endings (any, if none); by default the root too."""
     found = [path for folder in within for path in (ROOT / folder).rglob("*")]
     if within == KEPT_IN:
         found += [path for path in ROOT.iterdir() if not path.name.startswith(".")]

@@ -1,6 +1,7 @@
 """The command line: shape-check what was typed, ask a room below, show a card.
 
 frame     the commands there are, their help, exit statuses; no traceback passes it
+parser    how a command is declared, how its misuse is said
 streams   files and standard input in, answers and messages out
 machine   check, order, moves, replay: what a machine file and a log say
 labels    bag labels as PDF

@@ -4,13 +4,14 @@ import argparse
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import NoReturn, TextIO, cast
+from typing import TextIO, cast
 
 from fingertight import __version__
-from fingertight.cli.streams import Misused, write
+from fingertight.cli.parser import Misused, Parser, nearest
+from fingertight.cli.streams import nobody_reads, write
 
-# Where commands come from, in the order the help shows them. A family adds its parsers; it imports nothing heavy to do so.
-FAMILIES = ("machine", "schema")
+# Where commands come from, in the order the help shows them. A family imports nothing heavy to add its parsers.
+FAMILIES = ("machine",)
 
 ABOUT = """\
 fingertight: strip it, measure it, build it back; nothing lost, nothing left over.
@@ -25,14 +26,6 @@ fingertight COMMAND --help   shows a command's options and an example
 exit status                  0 all is well, 1 the answer is no, 2 misused or a file could not be read"""
 
 
-class Parser(argparse.ArgumentParser):
-    """A parser whose mistakes are sentences, raised rather than printed."""
-
-    def error(self, message: str) -> NoReturn:
-        """Raise Misused with argparse's message as a sentence and where to read on."""
-        raise Misused(f"{message[:1].upper()}{message[1:]}. See: {self.prog} --help")
-
-
 def answer(arguments: Sequence[str]) -> int:
     """Do what was typed and return the exit status: 0 all is well, 1 the answer is no, 2 misused. Never raises."""
     for stream in (sys.stdout, sys.stderr):
@@ -45,11 +38,10 @@ def answer(arguments: Sequence[str]) -> int:
         write(sys.stderr, f"fingertight: {refusal}")
         return 2
     except SystemExit as leaving:  # argparse, after --help or --version
+        _flushed()
         return leaving.code if isinstance(leaving.code, int) else 0
     except KeyboardInterrupt:
         return 130
-    except BrokenPipeError:
-        return 2
     except Exception as fault:  # noqa: BLE001 - the last net: nobody at a bench is shown a traceback
         write(sys.stderr, _our_fault(fault))
         return 2
@@ -77,24 +69,23 @@ def _understood(arguments: Sequence[str]) -> argparse.Namespace:
         raise Misused(f"No command was given.\n\n{parser.format_help().rstrip()}")
     named = arguments[0]
     if not named.startswith("-") and named not in commands:
-        raise Misused(f"There is no command “{named}”.{_nearest(named, list(commands))} See: fingertight --help")
+        raise Misused(f"There is no command “{named}”.{nearest(named, list(commands))} See: fingertight --help")
     options, left_over = parser.parse_known_args(arguments)
     if not hasattr(options, "run"):
         raise Misused("No command was given. See: fingertight --help")
     if left_over:
         chosen = commands[options.command]
         known = [name for action in chosen._actions for name in action.option_strings]
-        raise Misused(
-            f"“{left_over[0]}” is not understood here.{_nearest(left_over[0], known)} See: fingertight {options.command} --help"
-        )
+        near = nearest(left_over[0], known)
+        raise Misused(f"“{left_over[0]}” is not understood here.{near} See: fingertight {options.command} --help")
     return options
 
 
-def _nearest(typed: str, known: list[str]) -> str:
-    from difflib import get_close_matches
-
-    near = get_close_matches(typed.lower(), known, n=1)
-    return f" Did you mean “{near[0]}”?" if near else ""
+def _flushed() -> None:
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        nobody_reads(sys.stdout)
 
 
 def _our_fault(fault: Exception) -> str:

@@ -7,12 +7,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, BinaryIO
 
+from fingertight.cli.parser import Misused
+
 LARGEST_FILE_BYTES = 10_000_000
 _SHOWN_AS = {b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
-
-
-class Misused(Exception):
-    """The command was misused, or a file could not be read; the message says where, what and how to mend it."""
 
 
 def read_text(path: str) -> str:
@@ -42,7 +40,9 @@ def _read_bytes(path: str, name: str) -> bytes:
         raise Misused(f"{name}: this file cannot be read ({reason.lower()}). Copy it again.") from None
     if len(found) > LARGEST_FILE_BYTES:
         limit_mb = LARGEST_FILE_BYTES // 1_000_000
-        raise Misused(f"{name}: this file is larger than {limit_mb} MB, so it is not what was meant. Name another file.")
+        raise Misused(
+            f"{name}: this file is larger than {limit_mb} MB, so it is not what was meant. Name another file."
+        )
     return found
 
 
@@ -79,5 +79,9 @@ def write(stream: Any, text: str) -> None:
     try:
         print(text, file=stream, flush=True)
     except BrokenPipeError:
-        # Python flushes once more at exit; give it somewhere to go.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        nobody_reads(stream)
+
+
+def nobody_reads(stream: Any) -> None:
+    """Let what is still to be written go nowhere: Python flushes once more at exit, and would complain."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

@@ -1,0 +1,86 @@
+"""What is kept as more than one row: a machine's text as a version, a started job, a job out and in as an archive."""
+
+from __future__ import annotations
+
+import sqlite3
+from datetime import UTC, datetime
+from hashlib import sha256
+
+from django.db import connection, transaction
+from django.db.models import Max
+
+from fingertight.store.archive import JobArchive
+from fingertight.store.log.promise import Ended, Log, Refused, Sent
+from fingertight.store.log.rows import Keeping
+from fingertight.store.models import Job, MachineVersion, Workshop
+
+
+@transaction.atomic
+def keep_machine(workshop: Workshop, slug: str, name: str, text: str, kept: datetime) -> MachineVersion:
+    """The version of a machine that has exactly this text: the one there is, or a new one with the next number."""
+    versions = MachineVersion.objects.filter(workshop=workshop, slug=slug)
+    hashed = sha256(text.encode()).hexdigest()
+    known = versions.filter(sha256=hashed).first()
+    if known:
+        return known
+    number = 1 + (versions.aggregate(last=Max("version"))["last"] or 0)
+    return MachineVersion.objects.create(
+        workshop=workshop, slug=slug, version=number, name=name, sha256=hashed, text=text, kept=kept
+    )
+
+
+@transaction.atomic
+def start_job(version: MachineVersion, job_id: str, bench: str, started: datetime, title: str = "") -> Job:
+    """A new job on this machine with its next number: "Pump engine no. 7", unless it has a title of its own."""
+    jobs = Job.objects.filter(workshop=version.workshop, machine=version.slug)
+    number = 1 + (jobs.aggregate(last=Max("number"))["last"] or 0)
+    return Job.objects.create(
+        workshop=version.workshop,
+        id=job_id,
+        slug=f"{version.slug}-{number}",
+        number=number,
+        title=title or f"{version.name} no. {number}",
+        bench=bench,
+        started=started,
+        machine=version.slug,
+        machine_sha256=version.sha256,
+    )
+
+
+def archive_of(job: Job, log: Log) -> JobArchive:
+    """A job as it stands now, with its machine's text and its whole log."""
+    version = job.machine_version
+    return JobArchive(
+        job.id,
+        job.title,
+        job.bench,
+        job.started.astimezone(UTC).isoformat(),
+        job.machine,
+        version.name,
+        version.text,
+        log.after(),
+    )
+
+
+@transaction.atomic
+def keep_archive(workshop: Workshop, archive: JobArchive, now: datetime) -> Job:
+    """The job of an archive, kept in this workshop with all its entries, or not at all.
+
+    An entry without an arrival time (its log was a file) arrives now.
+
+    Raises Refused when the workshop has this job or one of its entries already.
+    """
+    here = Job.objects.filter(workshop=workshop, id=archive.id).first()
+    if here:
+        raise Refused(f"This job is here already: {here.title}. Open it instead.")
+    version = keep_machine(workshop, archive.machine, archive.machine_name, archive.anatomy, now)
+    started = datetime.fromisoformat(archive.started)
+    job = start_job(version, archive.id, archive.bench, started, archive.title)
+    raw: sqlite3.Connection = connection.connection
+    keeping = Keeping(raw)
+    for entry in archive.log:
+        receipt = keeping.keep(workshop.pk, job.id, Sent(entry.id, entry.body), entry.arrived or now.isoformat())
+        if receipt.ended is not Ended.NEW:
+            because = receipt.because or "This workshop has it already in another job."
+            raise Refused(f"Entry {entry.seq} of the log cannot be kept: {because} Nothing was taken in.")
+    return job

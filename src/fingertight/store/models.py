@@ -1,0 +1,76 @@
+"""What is kept besides entries, as Django models without rules: workshop, machines' texts, jobs, label printers.
+
+Every key leads with the workshop, so that one workshop and ten thousand on a sharded database are the same schema.
+Entries are not here: they are one table with its own SQL (`log/statements.py`).
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from django.db import models
+
+
+class Workshop(models.Model):
+    """One school's or one person's room."""
+
+    name: models.CharField[str, str] = models.CharField(max_length=200)
+
+
+class MachineVersion(models.Model):
+    """One text of a machine's anatomy, exactly as given. A new text is a new version; the database refuses changes."""
+
+    pk: Any = models.CompositePrimaryKey("workshop_id", "slug", "version")
+    workshop: models.ForeignKey[Workshop, Workshop] = models.ForeignKey(Workshop, models.PROTECT, db_index=False)
+    slug: models.CharField[str, str] = models.CharField(max_length=80)
+    version: models.PositiveIntegerField[int, int] = models.PositiveIntegerField()
+    name: models.CharField[str, str] = models.CharField(max_length=200)
+    sha256: models.CharField[str, str] = models.CharField(max_length=64)
+    text: models.TextField[str, str] = models.TextField()
+    kept: models.DateTimeField[datetime, datetime] = models.DateTimeField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("workshop", "slug", "sha256"), name="one_version_per_text"),)
+
+
+class Job(models.Model):
+    """One machine at one bench being stripped, measured and built back. Where it stands follows from its log alone."""
+
+    pk: Any = models.CompositePrimaryKey("workshop_id", "id")
+    workshop: models.ForeignKey[Workshop, Workshop] = models.ForeignKey(Workshop, models.PROTECT, db_index=False)
+    id: models.CharField[str, str] = models.CharField(max_length=200)
+    slug: models.CharField[str, str] = models.CharField(max_length=100)
+    number: models.PositiveIntegerField[int, int] = models.PositiveIntegerField()
+    title: models.CharField[str, str] = models.CharField(max_length=300)
+    bench: models.CharField[str, str] = models.CharField(max_length=200)
+    started: models.DateTimeField[datetime, datetime] = models.DateTimeField()
+    machine: models.CharField[str, str] = models.CharField(max_length=80)
+    machine_sha256: models.CharField[str, str] = models.CharField(max_length=64)
+    machine_version: Any = models.ForeignObject(
+        MachineVersion,
+        models.PROTECT,
+        from_fields=("workshop", "machine", "machine_sha256"),
+        to_fields=("workshop", "slug", "sha256"),
+        related_name="jobs",
+    )
+    # What the ledger last said, for lists; never asked whether the job is finished.
+    finished: models.BooleanField[bool, bool] = models.BooleanField(default=False)
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(fields=("workshop", "slug"), name="one_job_per_address"),
+            models.UniqueConstraint(fields=("workshop", "machine", "number"), name="one_job_per_number"),
+        )
+
+
+class LabelPrinter(models.Model):
+    """How far one printer misses, as its ruler page showed: added to every label sheet it prints."""
+
+    pk: Any = models.CompositePrimaryKey("workshop_id", "name")
+    workshop: models.ForeignKey[Workshop, Workshop] = models.ForeignKey(Workshop, models.PROTECT, db_index=False)
+    name: models.CharField[str, str] = models.CharField(max_length=100)
+    nudge_x_mm: models.FloatField[float, float] = models.FloatField(default=0.0)
+    nudge_y_mm: models.FloatField[float, float] = models.FloatField(default=0.0)
+    scale_x: models.FloatField[float, float] = models.FloatField(default=1.0)
+    scale_y: models.FloatField[float, float] = models.FloatField(default=1.0)

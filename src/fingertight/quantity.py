@@ -88,7 +88,9 @@ def converted(value: float, unit: str, to: str) -> float:
     """
     source, target = unit_named(unit), unit_named(to)
     if source.measures != target.measures:
-        raise NotUnderstood(f"{source.name} is a {source.measures}, {target.name} a {target.measures}: write it in {target.name}.")
+        raise NotUnderstood(
+            f"{source.name} is a {source.measures}, {target.name} a {target.measures}: write it in {target.name}."
+        )
     return value if source is target else value * source.in_house / target.in_house
 
 
@@ -111,7 +113,9 @@ def read_number(text: str) -> float:
         size = float(int(whole or 0) + Fraction(int(top), int(bottom)))
         return -size if sign == "-" else size
     if typed.count(".") + typed.count(",") > 1:
-        raise NotUnderstood(f"“{text}” has two marks; write one decimal mark and no mark for thousands, for example 68.02.")
+        raise NotUnderstood(
+            f"“{text}” has two marks; write one decimal mark and no mark for thousands, for example 68.02."
+        )
     if not _NUMBER.match(typed):
         raise NotUnderstood(f"“{text}” is not a number; write digits with one decimal mark, for example 68.02.")
     value = float(typed.replace(",", "."))

@@ -1,0 +1,228 @@
+"""What a fitting asks for: right answers, new stock, the passes, the settings and the sign-offs in their place."""
+
+from fingertight.anatomy.model import FastenerSet, Setting
+from fingertight.ledger.entry import Entry
+from fingertight.ledger.plan import PartPlan
+from fingertight.ledger.state import Slot, State
+from fingertight.quantity import UNITS, converted, in_house, plain, unit_named
+
+TORQUE_OFF = 0.10
+"""How far a pass may be off its torque: the share the contract of the log allows. Common practice, no source."""
+
+
+def taken_off(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
+    """A piece comes off: what was set or signed for it no longer counts, and some of it must have been recorded."""
+    state.fitted.pop(slot, None)
+    for number in plan.torqued:
+        state.passes.pop((slot, number), None)
+    for setting in plan.disturbs:
+        state.disturbed[setting] = None
+    for sign in plan.wants_sign_off:
+        if state.signed.get(sign, -1) <= state.went_on.get(plan.id, -1):
+            title = state.plan.anatomy.sign_by_id[sign].title
+            text = f"{plan.title} came off before “{title}” was signed."
+            _raise_unsigned(state, entry, plan, sign, text)
+    missing = [what for what in plan.record if what not in state.recorded.get(plan.id, ())]
+    if missing:
+        text = f"{plan.title} came off before its {' and '.join(missing)} was noted."
+        mend = f"Note the {' and '.join(missing)} of {plan.title} now, from a bench that still has it or the demonstration."
+        state.flags.raise_(("unrecorded", plan.id), plan.id, entry.id, text, mend)
+
+
+def went_on(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
+    """A piece goes on: ask its questions, use up new stock, and look whether what belongs before it is done."""
+    state.fitted[slot] = None
+    for number in plan.torqued:
+        state.passes.pop((slot, number), None)
+    _judge_answers(state, entry, plan, slot)
+    _use_stock(state, entry, plan, slot)
+    for name in plan.wants_set:
+        if name in state.disturbed:
+            _raise_unset(state, entry, plan.id, state.plan.anatomy.setting_by_id[name], f"{plan.title} went on")
+    for sign in plan.wants_sign_on:
+        if state.signed.get(sign, -1) <= state.came_off.get(plan.id, -1):
+            title = state.plan.anatomy.sign_by_id[sign].title
+            _raise_unsigned(state, entry, plan, sign, f"{plan.title} went on before “{title}” was signed.")
+
+
+def answered_again(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
+    """`on` for a part that is on: only its answers are new."""
+    if entry.said.get("answers"):
+        _judge_answers(state, entry, plan, slot)
+
+
+def _judge_answers(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
+    cause = ("wrong-way", plan.id, slot[1])
+    answers = entry.said.get("answers") or []
+    given = [*answers, *[None] * len(plan.questions)]
+    wrong = [(ask, answer) for ask, answer in zip(plan.questions, given, strict=False) if not _same(answer, ask.right)]
+    if not wrong:
+        state.flags.mend(*cause)
+        return
+    ask, answer = wrong[0]
+    said = f"was answered “{answer}”" if answer else "was not answered"
+    text = f"{plan.piece_name(slot[1])}: “{ask.question}” {said}; right is “{ask.right}”."
+    mend = f"Look at {plan.piece_name(slot[1])}, turn it the right way, and answer again."
+    state.flags.raise_(cause, plan.id, entry.id, text, mend, slot[1])
+
+
+def _same(answer: str | None, right: str) -> bool:
+    return answer is not None and answer.strip().casefold() == right.strip().casefold()
+
+
+def _use_stock(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
+    short = []
+    for small_thing, needed in plan.single_use:
+        key = (plan.id, small_thing)
+        there = state.stock.get(key, 0)
+        state.stock[key] = max(0, there - needed)
+        if there < needed:
+            short.append(small_thing or plan.title)
+    if short:
+        names = " and ".join(short)
+        text = f"{plan.piece_name(slot[1])} went on with a used {names}; it is for one use only."
+        mend = f"Take {plan.title} off again and fit it with a new {names}."
+        state.flags.raise_(("spent", plan.id, slot[1]), plan.id, entry.id, text, mend, slot[1])
+
+
+# -- passes --------------------------------------------------------------------------------------------------------
+
+
+def tighten(state: State, entry: Entry) -> None:
+    """A fastener set had a pass. It counts only after the passes before it."""
+    said = entry.said
+    plan = state.plan.parts[said["part"]]
+    slot: Slot = (plan.id, said.get("place"))
+    number, nth = said["set"], said["pass"]
+    if slot in state.empty:
+        bag = state.lies.get(state.empty[slot])
+        where = f"lies in bag {bag}" if bag else "is off"
+        text = f"{plan.piece_name(slot[1])} was tightened, but it {where}."
+        mend = "Undo the wrong entry, or log that it went on."
+        state.flags.raise_(("clash", plan.id, slot[1], "tightened"), plan.id, entry.id, text, mend, slot[1])
+        return
+    fasteners = plan.sets[number]
+    done = state.passes.get((slot, number), 0)
+    if nth == done:
+        state.passes[slot, number] = done = done + 1
+    if done >= len(fasteners.passes):
+        state.flags.mend("loose", plan.id, slot[1], number)
+    if fasteners.torque is not None:
+        _judge_torque(state, entry, plan, slot, fasteners, fasteners.torque * fasteners.passes[nth])
+
+
+def _judge_torque(
+    state: State, entry: Entry, plan: PartPlan, slot: Slot, fasteners: FastenerSet, wanted_nm: float
+) -> None:
+    said = entry.said
+    cause = ("wrong-torque", plan.id, slot[1], said["set"], said["pass"])
+    given_nm = in_house(said["torque"], said["unit"])
+    if abs(given_nm - wanted_nm) <= TORQUE_OFF * wanted_nm + 1e-9:
+        state.flags.mend(*cause)
+        return
+    text = (
+        f"{plan.piece_name(slot[1])}: {fasteners.counted_as or 'set'} pass {said['pass'] + 1} was {plain(said['torque'])} "
+        f"{unit_named(said['unit']).name}, but {plain(round(wanted_nm, 2))} N·m belongs there{_slip(said['torque'], wanted_nm, said['unit'])}."
+    )
+    mend = f"Do pass {said['pass'] + 1} again with {plain(round(wanted_nm, 2))} N·m."
+    if given_nm > wanted_nm:
+        mend = f"Slacken these, look at bolt and thread, and do pass {said['pass'] + 1} again with {plain(round(wanted_nm, 2))} N·m."
+    state.flags.raise_(cause, plan.id, entry.id, text, mend, slot[1])
+
+
+def _slip(torque: float, wanted_nm: float, unit: str) -> str:
+    """What slip of units would explain the number, as the end of a sentence; or nothing."""
+    named = unit_named(unit)
+    for other in UNITS.values():
+        if other.measures == "torque" and other is not named:
+            if abs(torque * other.in_house - wanted_nm) <= TORQUE_OFF * wanted_nm:
+                return f"; {plain(torque)} {other.name} would be right: a slip of units"
+    for times, word in ((10, "a tenth"), (0.1, "ten times")):
+        if abs(in_house(torque, unit) * times - wanted_nm) <= TORQUE_OFF * wanted_nm:
+            return f"; it is {word} of it"
+    return ""
+
+
+def closed_in(state: State, entry: Entry, plan: PartPlan, by: str) -> None:
+    """Another part went on over this one: its passes must be done."""
+    for place in plan.places:
+        if (plan.id, place) in state.fitted:
+            _judge_passes(state, entry, plan, (plan.id, place), f"{by} went on over it")
+
+
+def _judge_passes(state: State, entry: Entry, plan: PartPlan, slot: Slot, when: str) -> None:
+    for number in plan.torqued:
+        fasteners = plan.sets[number]
+        done = state.passes.get((slot, number), 0)
+        if done >= len(fasteners.passes):
+            continue
+        left = len(fasteners.passes) - done
+        what = f"{fasteners.how_many} × {fasteners.counted_as}" if fasteners.counted_as else "a set"
+        text = f"{plan.piece_name(slot[1])}: {what} had {done} of {len(fasteners.passes)} passes when {when}."
+        passes = "the last pass" if left == 1 else f"the last {left} passes"
+        mend = f"Do {passes} of {what} on {plan.title}; the full torque is {plain(fasteners.torque or 0)} N·m."
+        state.flags.raise_(("loose", plan.id, slot[1], number), plan.id, entry.id, text, mend, slot[1])
+
+
+# -- settings and sign-offs ----------------------------------------------------------------------------------------
+
+
+def set_(state: State, entry: Entry) -> None:
+    """Something was adjusted. It counts when what comes before is on, and what comes after is not yet."""
+    said = entry.said
+    setting = state.plan.anatomy.setting_by_id[said["setting"]]
+    state.set_to[setting.id] = said["answer"] if setting.range is None else said["value"]
+    in_time = all(state.is_wholly_on(part) for part in setting.after) and not any(
+        state.moves.is_on(part) for part in setting.before
+    )
+    if not in_time:
+        return
+    if _within(setting, said.get("value"), said.get("unit"), said.get("answer")):
+        state.disturbed.pop(setting.id, None)
+        state.flags.mend("unset", setting.id)
+    else:
+        # What was right before is not right any more.
+        state.disturbed[setting.id] = None
+
+
+def _within(setting: Setting, value: float | None, unit: str | None, answer: str | None) -> bool:
+    if setting.range is None:
+        return _same(answer, setting.right)
+    size = converted(value or 0.0, unit or setting.unit, setting.unit)
+    grain = 1e-9 * max(1.0, abs(size))
+    return setting.range[0] - grain <= size <= setting.range[1] + grain
+
+
+def _raise_unset(state: State, entry: Entry, part: str | None, setting: Setting, when: str) -> None:
+    if setting.range is None:
+        wanted = f"answer “{setting.question}” with “{setting.right}”"
+    else:
+        wanted = f"set it between {plain(setting.range[0])} and {plain(setting.range[1])} {setting.unit}"
+    first = f"Take {state.plan.parts[part].title} off again and " if part and part in setting.before else ""
+    mend = f"{first}{wanted}."
+    text = f"{when}, but {setting.title} has not been set since it was disturbed."
+    state.flags.raise_(("unset", setting.id), part, entry.id, text, mend[0].upper() + mend[1:])
+
+
+def sign(state: State, entry: Entry) -> None:
+    """The instructor signed."""
+    if not entry.by_instructor:
+        return
+    name = entry.said["sign"]
+    state.signed[name] = state.clock
+    for part in state.plan.anatomy.sign_by_id[name].before:
+        state.flags.mend("unsigned", part, name)
+
+
+def _raise_unsigned(state: State, entry: Entry, plan: PartPlan, sign: str, text: str) -> None:
+    state.flags.raise_(("unsigned", plan.id, sign), plan.id, entry.id, text, "Ask the instructor to look and sign.")
+
+
+def finish(state: State, entry: Entry) -> None:
+    """The job is said to be done: what still has passes to do, or was never set again?"""
+    for part, place in state.fitted:
+        _judge_passes(state, entry, state.plan.parts[part], (part, place), "the job was finished")
+    for name in state.disturbed:
+        setting = state.plan.anatomy.setting_by_id[name]
+        concerned = next(iter([*setting.before, *setting.after]), None)
+        _raise_unset(state, entry, concerned, setting, "The job was finished")

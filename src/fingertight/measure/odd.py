@@ -1,0 +1,61 @@
+"""Which readings cannot be right: tenfold, inch for millimetre, a digit turned round."""
+
+import statistics
+from collections.abc import Sequence
+
+Limits = tuple[float | None, float | None, tuple[float, float] | None]
+
+
+def out_of_bounds(value: float, smallest: float | None, largest: float | None, new: tuple[float, float] | None) -> bool:
+    """Is the reading outside a third of the smallest and three times the largest of all that is known of the size?
+
+    `smallest`, `largest`: wear limits; `new`: size when new; all in the unit of `value`. Nothing known: never.
+
+    >>> out_of_bounds(6.802, None, 68.165, (68.0, 68.015))
+    True
+
+    Source: common practice, no source (the rule is stated in the contract of the log).
+    """
+    known = [limit for limit in (smallest, largest, *(new or ())) if limit is not None]
+    if not known:
+        return False
+    return not min(known) / 3 <= value <= max(known) * 3
+
+
+def far_from_others(
+    values: Sequence[float], smallest: float | None, largest: float | None, new: tuple[float, float] | None
+) -> list[bool]:
+    """Which of three readings or more lie further from the middle of the others than three times the way from new to the limit?
+
+    The furthest is judged first and then left out, so that one wild reading does not make its neighbours odd.
+
+    >>> far_from_others([68.02, 68.03, 86.02], None, 68.165, (68.0, 68.015))
+    [False, False, True]
+
+    Source: common practice, no source (the rule is stated in the contract of the log).
+    """
+    odd = [False] * len(values)
+    way = _way_to_the_limit(smallest, largest, new)
+    left = list(range(len(values)))
+    while way is not None and len(left) >= 3:
+        away = {
+            place: abs(values[place] - statistics.median(values[other] for other in left if other != place))
+            for place in left
+        }
+        furthest = max(left, key=lambda place: away[place])
+        if away[furthest] <= 3 * way + 1e-9:
+            break
+        odd[furthest] = True
+        left.remove(furthest)
+    return odd
+
+
+def _way_to_the_limit(smallest: float | None, largest: float | None, new: tuple[float, float] | None) -> float | None:
+    if new is None:
+        return None
+    ways = []
+    if largest is not None:
+        ways.append(largest - new[1])
+    if smallest is not None:
+        ways.append(new[0] - smallest)
+    return max(ways) if ways and max(ways) > 0 else None

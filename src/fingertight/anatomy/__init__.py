@@ -1,1 +1,23 @@
-"""The room anatomy (its map follows with its modules)."""
+"""The anatomy of a machine: read, checked, written back and explained; no log is known here.
+
+model.py      what an anatomy says, as frozen values: the one model behind all the rest
+read.py       a text becomes an anatomy, or the list of all its mistakes
+text.py       the text before it has a meaning: decoded, kept within measure, syntax mistakes
+positions.py  a path of keys becomes line and column
+schema.py     the shapes: as JSON Schema, and as sentences when a file does not fit
+rules.py      what takes two places of a file to be seen wrong
+mistakes.py   a mistake, and the table of their codes
+"""
+
+from fingertight.anatomy.mistakes import CODES, Mistake
+from fingertight.anatomy.model import (
+    Anatomy, Check, FastenerSet, Gap, Instrument, MachineTable, Part, Question, Setting, Sign, SmallThing,
+)  # fmt: skip
+from fingertight.anatomy.positions import Positions
+from fingertight.anatomy.read import Reading, read
+from fingertight.anatomy.schema import anatomy_schema
+
+__all__ = [
+    "CODES", "Anatomy", "Check", "FastenerSet", "Gap", "Instrument", "MachineTable", "Mistake", "Part", "Positions",
+    "Question", "Reading", "Setting", "Sign", "SmallThing", "anatomy_schema", "read",
+]  # fmt: skip

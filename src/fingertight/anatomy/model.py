@@ -64,7 +64,9 @@ class FastenerSet(_Said):
     """Like fasteners that hold one part, with their positions."""
 
     thread: Name | None = Field(None, description="ISO or inch designation: M6, M6x0.75, 1/4-20 UNC")
-    kind: Literal["circlip", "press fit", "taper", "clip", "plug-in"] | None = Field(None, description="what has no thread")
+    kind: Literal["circlip", "press fit", "taper", "clip", "plug-in"] | None = Field(
+        None, description="what has no thread"
+    )
     length: Positive | None = Field(None, description="length under the head [mm]")
     head: Name | None = Field(None, description="head style: hex, hex flange, socket, …")
     spanner: Name | None = Field(None, description="names the driver and overrides what follows from thread and head")
@@ -100,7 +102,9 @@ class Part(_Named):
     places: tuple[Name, ...] = Field((), description="matched pieces, each goes back to its own place")
     stays: StrictBool = Field(False, description="never comes off")
     behind: tuple[Id, ...] = Field((), description="all of these must be off for it to come off")
-    ways: tuple[tuple[Id, ...], ...] = Field((), description="besides behind: at least one of these sets must be wholly off")
+    ways: tuple[tuple[Id, ...], ...] = Field(
+        (), description="besides behind: at least one of these sets must be wholly off"
+    )
     fit_after: tuple[Id, ...] = Field((), description="rebuild only: these must be on before it goes on")
     held_by: tuple[FastenerSet, ...] = Field((), description="fastener sets that hold it")
     with_: tuple[SmallThing, ...] = Field((), alias="with", description="small things kept in the same bag")
@@ -190,7 +194,9 @@ class Sign(_Named):
     """A sign-off: the instructor looked and signed."""
 
     stage: Literal["strip", "rebuild"] = Field(description="strip or rebuild")
-    before: tuple[Id, ...] = Field(description="nothing here may go on (strip: come off) until it is signed", min_length=1)
+    before: tuple[Id, ...] = Field(
+        description="nothing here may go on (strip: come off) until it is signed", min_length=1
+    )
 
 
 class Anatomy(_Said):

@@ -10,7 +10,7 @@ from fingertight.quantity import plain
 from fingertight.tighten.tables import rows
 
 _INCH_MM = 25.4
-_METRIC = re.compile(r"M\s*([0-9]+(?:\.[0-9]+)?)(?:\s*[x×]\s*([0-9]+(?:[.,][0-9]+)?))?\Z")
+_METRIC = re.compile(r"M\s*([0-9]+(?:\.[0-9]+)?)(?:\s*[xX×]\s*([0-9]+(?:[.,][0-9]+)?))?\Z")
 _INCH = re.compile(r"(#?[0-9]+(?: [0-9]+)?(?:/[0-9]+)?)(?:\s*-\s*([0-9]+))?\s*(UNC|UNF|BSW)?\Z")
 _PIPE = re.compile(r"G\s*([0-9]+(?: [0-9]+)?(?:/[0-9]+)?)\Z")
 
@@ -155,8 +155,12 @@ def thread_named(text: str) -> Thread:
 def _nearest(evened: str) -> tuple[str, ...]:
     """The threads a wrong name most likely meant: those of the same size, else those written most alike."""
     size = re.split(r"[x -](?![0-9]+/)", evened, maxsplit=1)[0]
-    same = [thread.name for thread in threads().values() if thread.size == size]
+    same = [thread.name for thread in threads().values() if thread.size == size and thread.series != "G"]
     if same:
         return tuple(same[:4])
+    if metric := _METRIC.match(evened):
+        coarse = [thread for thread in threads().values() if thread.series == "coarse"]
+        coarse.sort(key=lambda thread: abs(thread.diameter_mm - float(metric[1])))
+        return tuple(thread.name for thread in coarse[:3])
     near = difflib.get_close_matches(evened[:40], _spellings(), n=4, cutoff=0.5)
     return tuple(dict.fromkeys(_spellings()[name].name for name in near))[:3]

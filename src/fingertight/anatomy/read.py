@@ -1,0 +1,155 @@
+"""A machine file becomes an anatomy, or the list of all its mistakes at once."""
+
+import re
+import tomllib
+from collections.abc import Iterable
+from copy import deepcopy
+from dataclasses import dataclass, field
+from itertools import islice
+from typing import Any
+
+from pydantic import ValidationError
+
+from fingertight.anatomy.mistakes import Mistake, Path, Wrong, where
+from fingertight.anatomy.model import Anatomy
+from fingertight.anatomy.positions import Positions
+from fingertight.anatomy.rules import broken_rules
+from fingertight.anatomy.schema import SEVERAL, keys_of, nearest, shape_mistakes, unknown_key
+from fingertight.anatomy.text import Unreadable, decoded, syntax_mistakes, too_much
+
+_MOST = 1000
+_SINGLE = re.compile(
+    rf"^([ \t]*)\[[ \t]*({'|'.join('[.]'.join(keys) for keys in SEVERAL)})[ \t]*\]([ \t]*(?:#.*)?)$", re.MULTILINE
+)
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What was read: the anatomy, or None and every mistake, in the order of the lines.
+
+    `said` is the file's values as they stand and `positions` where they stand, so that a room above can add mistakes.
+    """
+
+    anatomy: Anatomy | None
+    mistakes: tuple[Mistake, ...]
+    positions: Positions = field(repr=False, compare=False)
+    said: dict[str, Any] = field(repr=False, compare=False)
+
+    def located(self, path: Path) -> tuple[int, int]:
+        """Line and column of what stands at a path such as ("part", 3, "behind")."""
+        return self.positions.at(path)
+
+    def mistake(self, path: Path, code: str, text: str, mend: str) -> Mistake:
+        """A mistake found later, by a room above, in the words and with the place of this file."""
+        return _placed([Wrong(path, code, text, mend)], self.positions, self.said)[0]
+
+
+def read(text: str | bytes, *, name: str = "") -> Reading:
+    """What does this machine file say, and what is wrong with it?
+
+    `name` is what the file is called in sentences about it. Nothing is raised for a bad file: its mistakes are listed, all at once.
+
+    >>> read('format = 1\\n[machine]\\nname = "Vice"\\n[[part]]\\nid = "screw"').anatomy.parts[0].title
+    'Screw'
+    >>> read('format = 1\\n[machine]\\nname = "Vice"\\n[[part]]\\nid = "screw"\\nbehnd = []').mistakes[0].mend
+    'Write behind.'
+
+    Source: the anatomy file, format 1 (docs).
+    """
+    try:
+        plain = decoded(text, name)
+        too_much(plain)
+    except Unreadable as refused:
+        return Reading(None, (refused.mistake,), Positions(""), {})
+    plain, wrong = _double_brackets(plain)
+    try:
+        said = tomllib.loads(plain)
+    except ValueError:
+        found = [*syntax_mistakes(plain), *_placed(wrong, Positions(plain), {})]
+        return Reading(None, tuple(sorted(found, key=lambda one: (one.line, one.column))), Positions(plain), {})
+    return _checked(said, Positions(plain), wrong)
+
+
+def _double_brackets(text: str) -> tuple[str, list[Wrong]]:
+    """The text with [[part]] for [part], which can only be meant so, and what was wrong."""
+    if not _SINGLE.search(text):
+        return text, []
+    headers = Positions(text).headers
+    lines, rows = text.split("\n"), []
+    for row, line in enumerate(lines):
+        # A line inside a text of several lines only looks like a header.
+        if row in headers and (single := _SINGLE.match(line)):
+            lines[row] = f"{single[1]}[[{single[2]}]]{single[3]}"
+            rows.append((row, single[2]))
+    mended = "\n".join(lines)
+    paths = Positions(mended).headers
+    wrong = [
+        Wrong(
+            paths.get(row, ()),
+            "single-brackets",
+            f"[{keys}] is one of several and wants two brackets.",
+            f"Write [[{keys}]].",
+        )
+        for row, keys in rows
+    ]
+    return mended, wrong
+
+
+def _checked(said: dict[str, Any], positions: Positions, wrong: list[Wrong]) -> Reading:
+    try:
+        anatomy: Anatomy | None = Anatomy.model_validate(said, by_alias=True, by_name=False)
+        meant = said
+    except ValidationError as error:
+        anatomy, meant = None, deepcopy(said)
+        wrong += _shapes(error, meant, positions)
+    wrong += islice(broken_rules(meant), _MOST + 1)
+    mistakes = _placed(wrong, positions, meant)
+    return Reading(None if mistakes else anatomy, mistakes, positions, meant)
+
+
+def _shapes(error: ValidationError, meant: dict[str, Any], positions: Positions) -> list[Wrong]:
+    """What does not fit the model. Misspelt keys get their right name in `meant` first, table within table."""
+    wrong: list[Wrong] = []
+    while unknown := [
+        detail["loc"] for detail in error.errors(include_url=False) if detail["type"] == "extra_forbidden"
+    ]:
+        wrong += _renamed(unknown, meant, positions)
+        try:
+            Anatomy.model_validate(meant, by_alias=True, by_name=False)
+        except ValidationError as rest:
+            error = rest
+        else:
+            return wrong
+    return [*wrong, *islice(shape_mistakes(error, meant), _MOST + 1)]
+
+
+def _renamed(unknown: Iterable[Path], meant: dict[str, Any], positions: Positions) -> list[Wrong]:
+    """Give misspelt keys the name they were meant to have, so that nothing else is said to be wrong because of them."""
+    wrong = []
+    for path in unknown:
+        *outer, key = path
+        table: Any = meant
+        for step in outer:
+            table = table[step]
+        intended = nearest(str(key), [known for known in keys_of(tuple(outer)) if known not in table])
+        wrong.append(unknown_key(path, intended))
+        value = table.pop(key)
+        if intended:
+            table[intended] = value
+            positions.meant((*outer, intended), path)
+    return wrong
+
+
+def _placed(wrong: Iterable[Wrong], positions: Positions, said: dict[str, Any]) -> tuple[Mistake, ...]:
+    """Each mistake with its line and column, in the order of the file, each said once."""
+    placed = dict.fromkeys(
+        Mistake(*positions.at(path), where(path, said), code, text, mend)
+        for path, code, text, mend in dict.fromkeys(wrong)
+    )
+    ordered = sorted(placed, key=lambda one: (one.line, one.column))
+    if len(ordered) > _MOST:
+        rest = Mistake(
+            ordered[_MOST].line, 1, "file", "too-many", f"There are more than {_MOST} mistakes.", "Mend these first."
+        )
+        return (*ordered[:_MOST], rest)
+    return tuple(ordered)

@@ -14,7 +14,7 @@ from fingertight.quantity import UNITS, NotUnderstood, converted, unit_named
 
 
 class Entry(NamedTuple):
-    """One entry. `said` is the whole object as sent, unknown fields kept; `when` is the corrected time [s since 1970]."""
+    """One entry. `said`: the whole object as sent, unknown fields kept; `when`: the corrected time [s since 1970]."""
 
     id: str
     kind: str
@@ -57,7 +57,7 @@ def corrected_time(at: str, skew_s: float = 0.0) -> float:
 def read_entry(said: object, plan: Plan) -> Entry:
     """The entry a JSON object says, for the machine of this plan.
 
-    Raises NotAnEntry with every mistake: no id, unknown kind, a field missing or of the wrong shape, a part that is not there.
+    Raises NotAnEntry with every mistake: no id, unknown kind, a field missing or of the wrong shape, an unknown part.
     """
     if not isinstance(said, dict):
         raise NotAnEntry(["An entry is a JSON object with id, kind, at and by."])

@@ -33,7 +33,7 @@ class Flag:
 
 
 class Flags:
-    """All flags ever raised, in the order raised. A *cause* is what a flag is about: the same cause stands only once."""
+    """All flags ever raised, in that order. A *cause* is what a flag is about: the same cause stands only once."""
 
     def __init__(self) -> None:
         self._all: list[Flag] = []
@@ -68,7 +68,7 @@ class Flags:
         ]
 
     def raise_(
-        self, cause: Cause, part: str | None, entry: str, text: str, mend: str, place: str | None = None
+        self, cause: Cause, part: str | None, entry: str, text: str, mend: str, *, place: str | None = None
     ) -> None:
         """Raise a flag of kind `cause[0]`, unless its cause stands already."""
         if cause in self._standing:

@@ -1,4 +1,4 @@
-"""The entry kinds and the flag kinds, as two tables. Docs and schema are made from them; the folds are named after them."""
+"""The entry kinds and the flag kinds, as two tables: docs and schema are made from them, folds are named after them."""
 
 from dataclasses import dataclass
 from enum import StrEnum

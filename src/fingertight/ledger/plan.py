@@ -1,4 +1,4 @@
-"""The anatomy seen from each part: what concerns it when it comes off, goes on, or is shut in. Made once per anatomy."""
+"""The anatomy seen from each part: what concerns it when it comes off, goes on or is shut in. Made once."""
 
 import difflib
 from collections.abc import Iterable
@@ -85,7 +85,7 @@ class Plan:
         return f"; did you mean {close[0]!r}?" if close else ""
 
     def standard_uncertainty(self, check: Check) -> float:
-        """The standard uncertainty of one reading from its instrument's step and error [unit of the check]; 0 without one.
+        """The standard uncertainty of a reading from its instrument's step and error [unit of the check]; 0 without.
 
         Source: GUM (JCGM 100:2008) 4.3.7 and F.2.2.1.
         """

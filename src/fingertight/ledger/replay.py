@@ -1,4 +1,4 @@
-"""The one way from a log to a state: sort by corrected time, leave out what is struck through, fold the rest one by one."""
+"""The one way from a log to a state: sort by corrected time, leave out what is struck through, fold the rest."""
 
 import bisect
 from collections.abc import Callable, Iterable
@@ -48,7 +48,8 @@ class Ledger:
     """What follows from an anatomy and the entries so far. Entries may come twice, late and in any order.
 
     >>> from fingertight.anatomy.model import Anatomy
-    >>> ledger = Ledger(Plan(Anatomy.model_validate({"format": 1, "machine": {"name": "Box"}, "part": [{"id": "lid"}]})))
+    >>> box = Anatomy.model_validate({"format": 1, "machine": {"name": "Box"}, "part": [{"id": "lid"}]})
+    >>> ledger = Ledger(Plan(box))
     >>> ledger.hear({"id": "1", "kind": "off", "at": "2026-03-05T09:00:00Z", "by": "s-07", "part": "lid", "bag": "1"})
     True
     >>> ledger.state.moves.may_go_on(), len(ledger.state.flags)
@@ -97,7 +98,7 @@ class Ledger:
 
     def is_struck(self, entry_id: str) -> bool:
         """Whether the entry is struck through by an undo that itself stands."""
-        return entry_id in self._struck()
+        return entry_id in self.struck()
 
     def _keep(self, entry: Entry) -> None:
         self._by_id[entry.id] = entry
@@ -106,17 +107,17 @@ class Ledger:
 
     def _replayed(self) -> State:
         state = State(self.plan)
-        struck = self._struck()
+        struck = self.struck()
         for entry in self._sorted:
             if entry.id not in struck:
                 fold(state, entry)
         return state
 
-    def _struck(self) -> set[str]:
+    def struck(self) -> set[str]:
         """Every entry that an undo strikes through; an undo that is struck through strikes nothing.
 
-        Undos of undos form chains; from the last in a chain each next one is struck or stands in turn. A circle (two undos
-        of each other, which no honest device writes) is opened at its latest entry.
+        Undos of undos form chains; from the last in a chain each next one is struck or stands in turn. A circle (two
+        undos of each other, which no honest device writes) is opened at its latest entry.
         """
         struck: dict[str, bool] = {}
 

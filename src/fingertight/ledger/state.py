@@ -1,4 +1,4 @@
-"""Where everything is and what was done to it, as it stands after the entries folded so far. Only the folds change it."""
+"""Where everything is and what was done to it, after the entries folded so far. Only the folds change it."""
 
 from dataclasses import dataclass, field
 
@@ -13,7 +13,7 @@ Slot = tuple[str, str | None]
 
 @dataclass(slots=True)
 class Bag:
-    """One bag: the pieces that lie in it now, the part that was in it last, and what of its contents is really there."""
+    """One bag: the pieces in it now, the part that was in it last, and what is really there of its contents."""
 
     pieces: list[Slot] = field(default_factory=list)
     last_part: str | None = None

@@ -25,7 +25,7 @@ def out_of_bounds(value: float, smallest: float | None, largest: float | None, n
 def far_from_others(
     values: Sequence[float], smallest: float | None, largest: float | None, new: tuple[float, float] | None
 ) -> list[bool]:
-    """Which of three readings or more lie further from the middle of the others than three times the way from new to the limit?
+    """Which of three readings or more are over three times the way from new to limit off the middle of the others?
 
     The furthest is judged first and then left out, so that one wild reading does not make its neighbours odd.
 

@@ -7,7 +7,7 @@ Reading = tuple[str | None, str | None, float]
 
 
 def out_of_round(readings: Iterable[Reading]) -> float | None:
-    """How far from round: at one height, the largest less the smallest, and of all heights the most [unit of the readings].
+    """How far from round: at one height the largest less the smallest, and of all heights the most [as the readings].
 
     A reading is (height, direction, value). None while no height has two directions.
 
@@ -31,7 +31,7 @@ def taper(readings: Iterable[Reading]) -> float | None:
 
 
 def _largest_spread(readings: Iterable[tuple[str | None, str | None, float]]) -> float | None:
-    """Group by the first; within a group, compare what differs in the second (repeats of one spot say nothing of shape)."""
+    """Group by the first; within a group compare the second (repeats of one spot say nothing of shape)."""
     groups: dict[str | None, dict[str | None, list[float]]] = defaultdict(lambda: defaultdict(list))
     for group, spot, value in readings:
         groups[group][spot].append(value)

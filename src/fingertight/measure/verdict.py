@@ -14,7 +14,7 @@ class Word(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """A verdict, the value it rests on, how far that is inside the limit (negative: past it), and the expanded uncertainty."""
+    """A verdict, the value it rests on, how far inside the limit that is (negative: past it), and the uncertainty U."""
 
     word: Word
     worst: float

@@ -1,7 +1,7 @@
-"""What an order costs in minutes: work, changes of spanner, turnings of the machine. Counted in thousandths of a minute.
+"""What an order costs in minutes: work, changes of spanner, turnings of the machine. Counted in thousandths.
 
-The rule is pinned in the contract of the commands: one tool in hand at a time, each tool of a part used once in whatever
-sequence suits, all before the next part; a turn does not empty the hand; it is not turned back at the end.
+The rule is pinned in the contract of the commands: one tool in hand at a time, each tool of a part used once in
+whatever sequence suits, all before the next part; a turn does not empty the hand; it is not turned back at the end.
 """
 
 from collections.abc import Iterable
@@ -151,7 +151,7 @@ def cost_of(order: Iterable[str], works: dict[str, Work], start: str | None, pri
 
 
 def bound_of(parts: Iterable[str], works: dict[str, Work], start: str | None, prices: Prices) -> float:
-    """A cost that no order of these parts can go below [min]: the minutes, each tool taken up once, each rest visited once."""
+    """A cost no order of these parts can go below [min]: the minutes, each tool taken once, each rest visited once."""
     chosen = [works[part] for part in parts]
     tools = frozenset(tool for work in chosen for tool in work.tools)
     rests = {work.rest for work in chosen if work.rest is not None} - {start}

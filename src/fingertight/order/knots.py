@@ -78,7 +78,7 @@ def _staying_blocker(rules: Rules, part: int, stuck: set[int]) -> int | None:
 
 
 def _circles(rules: Rules, stuck: list[int], code: Literal["ring", "never-on"]) -> list[Knot]:
-    """Follow from each stuck part one stuck part in its way; every walk that does not end at a staying part ends in a circle."""
+    """Follow from each stuck part one stuck part in its way: a walk that ends at no staying part ends in a circle."""
     inside = set(stuck)
     names = tuple(rules.ids[part] for part in stuck)
     after = {part: _next(rules, part, inside, with_fit_after=code == "never-on") for part in stuck}

@@ -9,7 +9,7 @@ from fingertight.order.rules import Rules
 
 @dataclass(frozen=True, slots=True)
 class InTheWay:
-    """What keeps a part from coming off now: only what is still missing. A part with one clear way has no `ways` here."""
+    """What keeps a part from coming off now: only what is still missing. With a way clear there are no `ways` here."""
 
     behind: tuple[str, ...] = ()
     ways: tuple[tuple[str, ...], ...] = ()
@@ -18,12 +18,15 @@ class InTheWay:
         return bool(self.behind or self.ways)
 
 
+NOTHING = InTheWay()
+
+
 @dataclass(frozen=True, slots=True)
 class NotYet:
     """What keeps a part from going on now: `after` must be on before it; `in_the_way` must come off first."""
 
     after: tuple[str, ...] = ()
-    in_the_way: InTheWay = InTheWay()
+    in_the_way: InTheWay = NOTHING
 
     def __bool__(self) -> bool:
         return bool(self.after or self.in_the_way)
@@ -187,7 +190,7 @@ class Moves:
         ]
 
     def may_go_on(self) -> list[str]:
-        """The parts that are off and may go on, as they stand in the anatomy (conditions 1 to 3 of the anatomy's rules)."""
+        """The parts that are off and may go on, as they stand in the anatomy (conditions 1 to 3 of its rules)."""
         self._settle()
         return list(self._names(sorted(self._welcome)))
 
@@ -197,7 +200,7 @@ class Moves:
         return bool(self._off[number]) and self._may_go_on(number)
 
     def may_another_piece_go_on(self, part: str) -> bool:
-        """Whether one more piece may go on of a part that is not wholly off: it shuts nothing in that is not shut in already."""
+        """Whether one more piece may go on of a part that is not wholly off: what it shuts in is shut in already."""
         number = self.rules.index[part]
         return not self._wait[number] and not any(self._off[first] for first in self.rules.fit_after[number])
 
@@ -205,6 +208,8 @@ class Moves:
         """What is still on that keeps the part from coming off (or held it when it came off out of turn)."""
         rules = self.rules
         number = rules.index[part]
+        if not self._wait[number]:
+            return NOTHING
         behind = self._names(dict.fromkeys(other for other in rules.behind[number] if self._still_on(other)))
         if self._clear[number]:
             return InTheWay(behind)

@@ -1,10 +1,10 @@
-"""What of the parts that are off could still be stripped again, kept up to date move by move: the heart of "may it go on?".
+"""What of the parts that are off could still be stripped again, kept up to date move by move: the heart of "may go on".
 
-`anatomy.md` asks for *reach(S)*, the largest part of S that one greedy sweep can strip when a part also waits for every
-part of S that has it in `fit_after`. A sweep a move would do, and costs the whole machine. Here every part within reach keeps
-a *rank*, later than the rank of everything its coming off leans on. So a part that leaves disturbs only what leaned on it:
-that is taken out of reach, and what stands on other feet is brought back with a new rank (delete and rederive, as in the
-upkeep of recursive views: Gupta, Mumick, Subrahmanian, SIGMOD 1993). The work is proportional to what is disturbed.
+The anatomy asks for *reach(S)*, the largest part of S that one greedy sweep can strip when a part also waits for every
+part of S that has it in `fit_after`. A sweep a move would do, and costs the whole machine. Here every part within reach
+keeps a *rank*, later than the rank of all that its coming off leans on. So a part that leaves disturbs only what leaned
+on it: that is taken out of reach, and what stands on other feet is brought back with a new rank (delete and rederive,
+as in the upkeep of recursive views: Gupta, Mumick, Subrahmanian, SIGMOD 1993).
 """
 
 from fingertight.order.rules import Rules
@@ -41,7 +41,7 @@ class Reach:
         return [other for other in shaken if other != part and not self._rank[other]]
 
     def vanished(self, part: int) -> None:
-        """The part is absent (and is marked so): whatever leaned on it still does, whatever waited for it no longer does."""
+        """The part is absent (and is marked so): what leaned on it still does, what waited for it no longer does."""
         self.touched.add(part)
         rules = self._rules
         self._rank[part] = 0

@@ -1,4 +1,4 @@
-"""Who stands in whose way, as counters and edges: the anatomy's `behind`, `ways`, `fit_after` and `stays`, ready for sweeping.
+"""Who stands in whose way, as counters and edges: `behind`, `ways`, `fit_after` and `stays`, ready for sweeping.
 
 Parts are numbers here (their place in the anatomy), because a sweep over 50,000 of them must not pay for names.
 Linear-time sweeps like this decide AND/OR precedence: Möhring, Skutella, Stork, SIAM J. Comput. 33 (2004) 393–415.
@@ -46,8 +46,7 @@ class Rules:
         self.stays: list[int] = []
         self._said = said
         frees, wait = self.frees, self.wait
-        number = 0
-        for _, behind, ways, _, stays in said:
+        for number, (_, behind, ways, _, stays) in enumerate(said):
             for other in behind:
                 frees[index[other]].append(number)
             if ways and all(ways):  # an empty way is clear from the start, so nothing waits for it
@@ -57,7 +56,6 @@ class Rules:
                 wait.append(len(behind))
             if stays:
                 self.stays.append(number)
-            number += 1
 
     def _add_ways(self, number: int, ways: Sequence[Ids]) -> None:
         for way in ways:

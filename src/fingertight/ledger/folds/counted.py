@@ -31,7 +31,7 @@ def compare(state: State, entry: Entry, bag: str, counts: Mapping[str, int]) -> 
         if number <= wanted:
             state.flags.mend("over", bag, name)
         if number < wanted:
-            _raise_short(state, entry, part, bag, name, wanted)
+            _raise_short(state, entry, bag, name)
         if number > wanted:
             whose = f" of {state.plan.parts[part].title}" if part else ""
             text = f"Bag {bag}{whose} holds {number} × {name}, but {wanted} came off into it."
@@ -39,10 +39,12 @@ def compare(state: State, entry: Entry, bag: str, counts: Mapping[str, int]) -> 
             state.flags.raise_(("over", bag, name), part, entry.id, text, mend)
 
 
-def _raise_short(state: State, entry: Entry, part: str | None, bag: str, name: str, wanted: int) -> None:
-    there = state.bags[bag].holds.get(name, 0)
+def _raise_short(state: State, entry: Entry, bag: str, name: str) -> None:
+    there = state.bags[bag]
+    part = there.pieces[0][0] if there.pieces else there.last_part
     whose = f" of {state.plan.parts[part].title}" if part else ""
-    text = f"Bag {bag}{whose} holds {there} of {wanted} × {name}."
+    wanted = state.expected(bag).get(name, 0)
+    text = f"Bag {bag}{whose} holds {there.holds.get(name, 0)} of {wanted} × {name}."
     mend = "Look for it under the bench and in the bags beside; count again, or say found or renewed."
     state.flags.raise_(("short", bag, name), part, entry.id, text, mend)
 
@@ -56,7 +58,7 @@ def lost(state: State, entry: Entry) -> None:
     if name is not None and bag is not None:
         there = state.bags[bag]
         there.holds[name] = max(0, there.holds.get(name, 0) - number)
-        _raise_short(state, entry, plan.id, bag, name, state.expected(bag).get(name, 0))
+        _raise_short(state, entry, bag, name)
         return
     state.missing[plan.id, name] = state.missing.get((plan.id, name), 0) + number
     what = f"{number} × {name} of {plan.title}" if name else plan.title

@@ -1,6 +1,7 @@
 """What a fitting asks for: right answers, new stock, the passes, the settings and the sign-offs in their place."""
 
-from fingertight.anatomy.model import FastenerSet, Setting
+from fingertight.anatomy.model import Setting, Sign
+from fingertight.ledger import due
 from fingertight.ledger.entry import Entry
 from fingertight.ledger.plan import PartPlan
 from fingertight.ledger.state import Slot, State
@@ -17,15 +18,12 @@ def taken_off(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
         state.passes.pop((slot, number), None)
     for setting in plan.disturbs:
         state.disturbed[setting] = None
-    for sign in plan.wants_sign_off:
-        if state.signed.get(sign, -1) <= state.went_on.get(plan.id, -1):
-            title = state.plan.anatomy.sign_by_id[sign].title
-            text = f"{plan.title} came off before “{title}” was signed."
-            _raise_unsigned(state, entry, plan, sign, text)
-    missing = [what for what in plan.record if what not in state.recorded.get(plan.id, ())]
+    for sign in due.signs_before_off(state, plan.id):
+        _raise_unsigned(state, entry, plan, sign, "came off")
+    missing = " and ".join(due.notes_before_off(state, plan.id))
     if missing:
-        text = f"{plan.title} came off before its {' and '.join(missing)} was noted."
-        mend = f"Note the {' and '.join(missing)} of {plan.title} now, from a bench that still has it or the demonstration."
+        text = f"{plan.title} came off before its {missing} was noted."
+        mend = f"Note the {missing} of {plan.title} now, from a bench that still has it or from the demonstration."
         state.flags.raise_(("unrecorded", plan.id), plan.id, entry.id, text, mend)
 
 
@@ -36,13 +34,10 @@ def went_on(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
         state.passes.pop((slot, number), None)
     _judge_answers(state, entry, plan, slot)
     _use_stock(state, entry, plan, slot)
-    for name in plan.wants_set:
-        if name in state.disturbed:
-            _raise_unset(state, entry, plan.id, state.plan.anatomy.setting_by_id[name], f"{plan.title} went on")
-    for sign in plan.wants_sign_on:
-        if state.signed.get(sign, -1) <= state.came_off.get(plan.id, -1):
-            title = state.plan.anatomy.sign_by_id[sign].title
-            _raise_unsigned(state, entry, plan, sign, f"{plan.title} went on before “{title}” was signed.")
+    for setting in due.settings_before(state, plan.id):
+        _raise_unset(state, entry, plan.id, setting, f"{plan.title} went on")
+    for sign in due.signs_before_on(state, plan.id):
+        _raise_unsigned(state, entry, plan, sign, "went on")
 
 
 def answered_again(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
@@ -63,7 +58,7 @@ def _judge_answers(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> No
     said = f"was answered “{answer}”" if answer else "was not answered"
     text = f"{plan.piece_name(slot[1])}: “{ask.question}” {said}; right is “{ask.right}”."
     mend = f"Look at {plan.piece_name(slot[1])}, turn it the right way, and answer again."
-    state.flags.raise_(cause, plan.id, entry.id, text, mend, slot[1])
+    state.flags.raise_(cause, plan.id, entry.id, text, mend, place=slot[1])
 
 
 def _same(answer: str | None, right: str) -> bool:
@@ -82,7 +77,7 @@ def _use_stock(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
         names = " and ".join(short)
         text = f"{plan.piece_name(slot[1])} went on with a used {names}; it is for one use only."
         mend = f"Take {plan.title} off again and fit it with a new {names}."
-        state.flags.raise_(("spent", plan.id, slot[1]), plan.id, entry.id, text, mend, slot[1])
+        state.flags.raise_(("spent", plan.id, slot[1]), plan.id, entry.id, text, mend, place=slot[1])
 
 
 # -- passes --------------------------------------------------------------------------------------------------------
@@ -99,7 +94,7 @@ def tighten(state: State, entry: Entry) -> None:
         where = f"lies in bag {bag}" if bag else "is off"
         text = f"{plan.piece_name(slot[1])} was tightened, but it {where}."
         mend = "Undo the wrong entry, or log that it went on."
-        state.flags.raise_(("clash", plan.id, slot[1], "tightened"), plan.id, entry.id, text, mend, slot[1])
+        state.flags.raise_(("clash", plan.id, slot[1], "tightened"), plan.id, entry.id, text, mend, place=slot[1])
         return
     fasteners = plan.sets[number]
     done = state.passes.get((slot, number), 0)
@@ -108,39 +103,38 @@ def tighten(state: State, entry: Entry) -> None:
     if done >= len(fasteners.passes):
         state.flags.mend("loose", plan.id, slot[1], number)
     if fasteners.torque is not None:
-        _judge_torque(state, entry, plan, slot, fasteners, fasteners.torque * fasteners.passes[nth])
+        _judge_torque(state, entry, slot, fasteners.torque * fasteners.passes[nth])
 
 
-def _judge_torque(
-    state: State, entry: Entry, plan: PartPlan, slot: Slot, fasteners: FastenerSet, wanted_nm: float
-) -> None:
+def _judge_torque(state: State, entry: Entry, slot: Slot, wanted_nm: float) -> None:
     said = entry.said
+    plan = state.plan.parts[slot[0]]
     cause = ("wrong-torque", plan.id, slot[1], said["set"], said["pass"])
     given_nm = in_house(said["torque"], said["unit"])
     if abs(given_nm - wanted_nm) <= TORQUE_OFF * wanted_nm + 1e-9:
         state.flags.mend(*cause)
         return
-    text = (
-        f"{plan.piece_name(slot[1])}: {fasteners.counted_as or 'set'} pass {said['pass'] + 1} was {plain(said['torque'])} "
-        f"{unit_named(said['unit']).name}, but {plain(round(wanted_nm, 2))} N·m belongs there{_slip(said['torque'], wanted_nm, said['unit'])}."
-    )
-    mend = f"Do pass {said['pass'] + 1} again with {plain(round(wanted_nm, 2))} N·m."
-    if given_nm > wanted_nm:
-        mend = f"Slacken these, look at bolt and thread, and do pass {said['pass'] + 1} again with {plain(round(wanted_nm, 2))} N·m."
-    state.flags.raise_(cause, plan.id, entry.id, text, mend, slot[1])
+    which = f"pass {said['pass'] + 1} of {plan.sets[said['set']].counted_as or 'its set'}"
+    given = f"{plain(said['torque'])} {unit_named(said['unit']).name}"
+    wanted = f"{plain(round(wanted_nm, 2))} N·m"
+    slip = _slip(said["torque"], wanted_nm, said["unit"])
+    text = f"{plan.piece_name(slot[1])}: {which} was {given}, but {wanted} belongs there{slip}."
+    first = "Slacken them, look at bolt and thread, and do" if given_nm > wanted_nm else "Do"
+    mend = f"{first} {which} on {plan.title} again with {wanted}."
+    state.flags.raise_(cause, plan.id, entry.id, text, mend, place=slot[1])
 
 
 def _slip(torque: float, wanted_nm: float, unit: str) -> str:
     """What slip of units would explain the number, as the end of a sentence; or nothing."""
-    named = unit_named(unit)
+
+    def fits(torque_nm: float) -> bool:
+        return abs(torque_nm - wanted_nm) <= TORQUE_OFF * wanted_nm
+
     for other in UNITS.values():
-        if other.measures == "torque" and other is not named:
-            if abs(torque * other.in_house - wanted_nm) <= TORQUE_OFF * wanted_nm:
-                return f"; {plain(torque)} {other.name} would be right: a slip of units"
-    for times, word in ((10, "a tenth"), (0.1, "ten times")):
-        if abs(in_house(torque, unit) * times - wanted_nm) <= TORQUE_OFF * wanted_nm:
-            return f"; it is {word} of it"
-    return ""
+        if other.measures == "torque" and other.name != unit_named(unit).name and fits(torque * other.in_house):
+            return f"; {plain(torque)} {other.name} would be right: a slip of units"
+    given_nm = in_house(torque, unit)
+    return "; it is a tenth of it" if fits(given_nm * 10) else "; it is ten times it" if fits(given_nm / 10) else ""
 
 
 def closed_in(state: State, entry: Entry, plan: PartPlan, by: str) -> None:
@@ -161,7 +155,7 @@ def _judge_passes(state: State, entry: Entry, plan: PartPlan, slot: Slot, when: 
         text = f"{plan.piece_name(slot[1])}: {what} had {done} of {len(fasteners.passes)} passes when {when}."
         passes = "the last pass" if left == 1 else f"the last {left} passes"
         mend = f"Do {passes} of {what} on {plan.title}; the full torque is {plain(fasteners.torque or 0)} N·m."
-        state.flags.raise_(("loose", plan.id, slot[1], number), plan.id, entry.id, text, mend, slot[1])
+        state.flags.raise_(("loose", plan.id, slot[1], number), plan.id, entry.id, text, mend, place=slot[1])
 
 
 # -- settings and sign-offs ----------------------------------------------------------------------------------------
@@ -214,8 +208,10 @@ def sign(state: State, entry: Entry) -> None:
         state.flags.mend("unsigned", part, name)
 
 
-def _raise_unsigned(state: State, entry: Entry, plan: PartPlan, sign: str, text: str) -> None:
-    state.flags.raise_(("unsigned", plan.id, sign), plan.id, entry.id, text, "Ask the instructor to look and sign.")
+def _raise_unsigned(state: State, entry: Entry, plan: PartPlan, sign: Sign, moved: str) -> None:
+    text = f"{plan.title} {moved} before “{sign.title}” was signed."
+    mend = "Ask the instructor to look and sign."
+    state.flags.raise_(("unsigned", plan.id, sign.id), plan.id, entry.id, text, mend)
 
 
 def finish(state: State, entry: Entry) -> None:

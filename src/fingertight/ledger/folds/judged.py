@@ -1,4 +1,4 @@
-"""Readings as they were read, and what they say of a part: the verdict is worked out here each time, never kept as truth."""
+"""Readings as they were read, and what they say of a part: the verdict is worked out anew, never kept as truth."""
 
 from dataclasses import replace
 
@@ -13,7 +13,7 @@ from fingertight.quantity import converted, plain
 
 
 def reading(state: State, entry: Entry) -> None:
-    """Measured. A new reading of a spot takes the place of the earlier ones of that spot; repeats in one entry all count."""
+    """Measured. A new reading of a spot takes the place of the earlier ones there; repeats in one entry all count."""
     said = entry.said
     check = state.plan.anatomy.check_by_id[said["check"]]
     over = next((part for part in check.bare if state.moves.is_on(part)), None)
@@ -94,7 +94,7 @@ def _changed(state: State, check_id: str) -> None:
 
 
 def _marked(check: Check, values: list[Value]) -> list[Value]:
-    """Mark what cannot be right: out of all bounds, taken with a part still on, or far from the middle of the others."""
+    """Mark what cannot be right: out of all bounds, with a part still on, or far from the middle of the others."""
     known = (check.min, check.max, check.new)
     first = [value.with_part_on is not None or out_of_bounds(value.value, *known) for value in values]
     left = [value.value for value, odd in zip(values, first, strict=True) if not odd]

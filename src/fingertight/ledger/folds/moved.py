@@ -154,7 +154,7 @@ def _lay(state: State, entry: Entry, plan: PartPlan, piece: Slot, bag: str | Non
         other = state.plan.parts[there.pieces[0][0]].piece_name(there.pieces[0][1])
         text = f"Bag {bag} was given to {plan.piece_name(piece[1])}, but {other} lies in it."
         mend = "Undo the wrong one of the two entries and give it a bag of its own."
-        state.flags.raise_(("clash", bag, piece), plan.id, entry.id, text, mend, piece[1])
+        state.flags.raise_(("clash", bag, piece), plan.id, entry.id, text, mend, place=piece[1])
     there.pieces.append(piece)
     there.last_part = plan.id
     for name, number in plan.holds.items():
@@ -184,7 +184,7 @@ def _off_again(state: State, entry: Entry, plan: PartPlan, slot: Slot, bag: str 
         return
     text = f"{plan.piece_name(slot[1])} came off again into bag {bag}, but it lies in bag {state.lies[piece]} already."
     mend = "Undo the wrong one of the two entries."
-    state.flags.raise_(("clash", plan.id, slot[1], "bag", bag), plan.id, entry.id, text, mend, slot[1])
+    state.flags.raise_(("clash", plan.id, slot[1], "bag", bag), plan.id, entry.id, text, mend, place=slot[1])
 
 
 def _place(state: State, entry: Entry, plan: PartPlan, slot: Slot, bag: str | None) -> None:
@@ -210,4 +210,4 @@ def _place(state: State, entry: Entry, plan: PartPlan, slot: Slot, bag: str | No
     else:
         text = f"{plan.piece_name(slot[1])} went on out of bag {bag}, but it lies in bag {right_bag}."
         mend = f"Take it off again, look what it is, and fit what lies in bag {right_bag}."
-    state.flags.raise_(("wrong-place", plan.id, slot[1]), plan.id, entry.id, text, mend, slot[1])
+    state.flags.raise_(("wrong-place", plan.id, slot[1]), plan.id, entry.id, text, mend, place=slot[1])

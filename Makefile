@@ -2,7 +2,7 @@
 SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .DEFAULT_GOAL := list
-.PHONY: list run test check lint bench examples wheel clean
+.PHONY: list run test check lint docs bench examples wheel clean
 
 PYTHON ?= python3
 VENV := .venv
@@ -31,6 +31,9 @@ bench: $(VENV)/dev.stamp ## measure speed and size beside their floors, into doc
 
 examples: $(VENV)/dev.stamp ## make the example logs again
 	$(BIN)/python examples/make_logs.py
+
+docs: $(VENV)/dev.stamp ## write the tables of the docs anew from the code
+	$(BIN)/python tools/tables.py
 
 wheel: $(VENV)/dev.stamp ## build the wheel into ./dist
 	rm -rf build dist

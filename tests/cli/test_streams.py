@@ -57,7 +57,7 @@ def test_a_file_of_50_mb_is_refused_without_reading_it_all(fingertight: Typing, 
     file = tmp_path / "film.toml"
     with file.open("wb") as large:
         large.truncate(50_000_000)
-    expected = f"fingertight: {file}: this file is larger than 10 MB, so it is not what was meant. Name another file.\n"
+    expected = f"fingertight: {file}: this file has 50 MB or more, so it is not what was meant. Name another file.\n"
     assert fingertight("check", str(file)) == (2, "", expected)
 
 

@@ -4,7 +4,7 @@ frame     the commands there are, their help, exit statuses; no traceback passes
 parser    how a command is declared, how its misuse is said
 streams   files and standard input in, answers and messages out
 machine   check, order, moves, replay: what a machine file and a log say
-labels    bag labels as PDF
+pages     cards as plain text
 schema    JSON Schema of every file and every --json answer
 serve     the web app on this machine
 

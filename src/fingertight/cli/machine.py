@@ -1,21 +1,19 @@
-"""`check`, `order` and `moves`: what follows from a machine file alone."""
+"""`check`, `order`, `moves` and `replay`: what follows from a machine file, and from a log beside it."""
 
 from argparse import Namespace
 from typing import TYPE_CHECKING, Any
 
 from fingertight.cli.parser import Misused, command, nearest
-from fingertight.cli.streams import read_text, say
+from fingertight.cli.streams import called, read_bytes, read_text, say
 
 if TYPE_CHECKING:
-    from fingertight.anatomy.mistakes import Mistake
     from fingertight.anatomy.model import Anatomy
-    from fingertight.cards.check import CheckCard, FoundMistake
-    from fingertight.cards.moves import InTheWay, MovesCard
-    from fingertight.cards.order import NoOrderCard, OrderCard
+    from fingertight.ledger.entry import Entry
+    from fingertight.ledger.plan import Plan
 
 
 def add_parser(commands: Any) -> None:
-    """Add `check`, `order` and `moves` to the commands."""
+    """Add `check`, `order`, `moves` and `replay` to the commands."""
     check = command(
         commands,
         "check",
@@ -52,19 +50,33 @@ def add_parser(commands: Any) -> None:
     moves.add_argument("--off", metavar="A,B,C", default="", help="the parts that are off, by id (none, if left out)")
     moves.set_defaults(run=run_moves)
 
+    replay = command(
+        commands,
+        "replay",
+        "where everything is, and what is wrong, after a log",
+        "Goes through a bench log from its first entry to its last:\n"
+        "where everything is, what was measured, what is wrong. Exit status 1 while a flag is open.",
+        "fingertight replay examples/bench-vice.toml examples/logs/bench-vice.jsonl",
+    )
+    replay.add_argument("anatomy", metavar="ANATOMY", help="a machine file, or - for standard input")
+    replay.add_argument("log", metavar="LOG", help="a bench log, an entry a line, or - for standard input")
+    replay.set_defaults(run=run_replay)
+
 
 def run_check(options: Namespace) -> int:
     """Print every mistake of every file."""
     from fingertight.cards.check import check_card
+    from fingertight.cli.pages import check_page
 
     texts = [(name, read_text(name)) for name in options.anatomies]
     card = check_card(texts)
-    return say(options, card, _check_page, 0 if card.ok else 1)
+    return say(options, card, check_page, 0 if card.ok else 1)
 
 
 def run_order(options: Namespace) -> int:
     """Print an order, or why there is none."""
     from fingertight.cards.order import NoOrderCard, order_card
+    from fingertight.cli.pages import order_page
     from fingertight.order.cost import Prices
 
     if options.to and options.rebuild:
@@ -74,12 +86,13 @@ def run_order(options: Namespace) -> int:
     if options.to is not None:
         _known([options.to], anatomy)
     card = order_card(anatomy, "rebuild" if options.rebuild else "strip", options.to, prices)
-    return say(options, card, _order_page, 1 if isinstance(card, NoOrderCard) else 0)
+    return say(options, card, order_page, 1 if isinstance(card, NoOrderCard) else 0)
 
 
 def run_moves(options: Namespace) -> int:
     """Print what may be done when these parts are off."""
     from fingertight.cards.moves import moves_card
+    from fingertight.cli.pages import moves_page
 
     anatomy = read_machine(options.anatomy)
     off = [part.strip() for part in options.off.split(",") if part.strip()]
@@ -87,7 +100,53 @@ def run_moves(options: Namespace) -> int:
     stays = [part for part in off if anatomy.part_by_id[part].stays]
     if stays:
         raise Misused(f"--off: {anatomy.part_by_id[stays[0]].title} ({stays[0]}) stays, it is never off. Leave it out.")
-    return say(options, moves_card(anatomy, off), _moves_page, 0)
+    return say(options, moves_card(anatomy, off), moves_page, 0)
+
+
+def run_replay(options: Namespace) -> int:
+    """Print where a job stands."""
+    from fingertight.cards.replay import replay_card
+    from fingertight.cli.pages import replay_page
+    from fingertight.ledger.plan import Plan
+    from fingertight.ledger.replay import Ledger
+
+    if options.anatomy == options.log == "-":
+        raise Misused("Only one of ANATOMY and LOG can come from standard input. Give the other as a file.")
+    plan = Plan(read_machine(options.anatomy))
+    card = replay_card(Ledger(plan, _read_log(options.log, plan)))
+    return say(options, card, replay_page, 1 if card.open_flags else 0)
+
+
+def _read_log(path: str, plan: "Plan") -> "list[Entry]":
+    """The entries of a log file.
+
+    Raises Misused with a sentence for each line that is no entry of this machine's log.
+    """
+    import json
+
+    from fingertight.ledger.entry import NotAnEntry, read_entry
+    from fingertight.store.log.lines import MOST_SENTENCES, read_lines
+    from fingertight.store.log.promise import Refused
+
+    raw = read_bytes(path)
+    try:
+        sent = read_lines(raw, called(path))
+    except Refused as refused:
+        raise Misused("\n".join(refused.sentences)) from None
+    numbers = (number for number, line in enumerate(raw.split(b"\n"), 1) if line.strip())
+    entries, wrong = [], []
+    for number, line in zip(numbers, sent, strict=True):
+        try:
+            entries.append(read_entry(json.loads(line.body), plan))
+        except NotAnEntry as refused:
+            wrong.append(f"{called(path)}, line {number}: {refused}")
+    if len(wrong) > MOST_SENTENCES:
+        wrong[MOST_SENTENCES:] = [
+            f"{called(path)}: {len(wrong) - MOST_SENTENCES} more lines are no entries of this machine."
+        ]
+    if wrong:
+        raise Misused("\n".join(wrong))
+    return entries
 
 
 def read_machine(path: str) -> "Anatomy":
@@ -96,11 +155,12 @@ def read_machine(path: str) -> "Anatomy":
     Raises Misused, listing the mistakes, when it has any. A machine that can never be stripped is read all the same.
     """
     from fingertight.anatomy.read import read
+    from fingertight.cli.pages import many, mistake_lines
 
     reading = read(read_text(path))
     if reading.anatomy is None:
-        listed = "\n".join(_mistake_lines(mistake) for mistake in reading.mistakes)
-        raise Misused(f"{path} has {_many(len(reading.mistakes), 'mistake')}, mend what it says first:\n{listed}")
+        listed = "\n".join(mistake_lines(mistake) for mistake in reading.mistakes)
+        raise Misused(f"{path} has {many(len(reading.mistakes), 'mistake')}, mend what it says first:\n{listed}")
     return reading.anatomy
 
 
@@ -120,86 +180,3 @@ def _known(parts: list[str], anatomy: "Anatomy") -> None:
     for part in parts:
         if part not in anatomy.part_by_id:
             raise Misused(f"{anatomy.machine.name} has no part “{part}”.{nearest(part, list(anatomy.part_by_id))}")
-
-
-def _check_page(card: "CheckCard") -> str:
-    lines = []
-    for name in card.files:
-        found = [mistake for mistake in card.mistakes if mistake.file == name]
-        lines.append(f"{name}: {_many(len(found), 'mistake') if found else 'no mistakes'}")
-        lines += [_mistake_lines(mistake) for mistake in found]
-    return "\n".join(lines)
-
-
-def _mistake_lines(mistake: "FoundMistake | Mistake") -> str:
-    return f"  line {mistake.line}, {mistake.where}: {mistake.text}\n    {mistake.mend}"
-
-
-def _order_page(card: "OrderCard | NoOrderCard") -> str:
-    from fingertight.quantity import plain
-
-    if card.order is None:
-        return card.because
-    wide = max((len(step.part) for step in card.steps), default=0)
-    wide_title = max((len(step.title) for step in card.steps), default=0)
-    lines = [f"{card.machine}: {card.about}, {plain(card.cost_min)} min", ""]
-    for number, step in enumerate(card.steps, 1):
-        if step.turn_to:
-            lines.append(f"      turn the machine: {step.turn_to}")
-        named = f"{number:4}  {step.part:{wide}}  {step.title:{wide_title}}"
-        lines.append(f"{named}  {plain(step.minutes):>4} min  {', '.join(step.tools)}".rstrip())
-    work = plain(sum(step.minutes for step in card.steps))
-    lines += [
-        "",
-        f"{work} min of work, {_many(card.changes, 'change')} of spanner, {_many(card.turns, 'turn')} of the machine.",
-    ]
-    if card.proof == "best":
-        return "\n".join([*lines, "No order costs less."])
-    return "\n".join([*lines, f"No order can cost less than {plain(card.bound_min)} min."])
-
-
-def _moves_page(card: "MovesCard") -> str:
-    wide = max(len(part) for part in card.titles)
-    blocked = {part: _what_first(part, card) for part in card.in_the_way}
-    waiting = {part: _what_before(part, card) for part in card.not_yet}
-    parts = [card.machine]
-    for heading, rows in (
-        ("May come off now", dict.fromkeys(card.may_come_off, "")),
-        ("May not come off yet", blocked),
-        ("May go on now", dict.fromkeys(card.may_go_on, "")),
-        ("May not go on yet", waiting),
-    ):
-        lines = [f"  {part:{wide}}  {card.titles[part]}{why and ': ' + why}" for part, why in rows.items()]
-        parts.append("\n".join([heading, *(lines or ["  nothing"])]))
-    return "\n\n".join(parts)
-
-
-def _what_first(part: str, card: "MovesCard") -> str:
-    if part in card.staying:
-        return "it stays"
-    return _still_on(card.in_the_way[part], card.titles)
-
-
-def _what_before(part: str, card: "MovesCard") -> str:
-    said = card.not_yet[part]
-    reasons = [f"first fit {_all_of(said.after, card.titles)}"] if said.after else []
-    if said.in_the_way:
-        reasons.append(_still_on(said.in_the_way, card.titles))
-    return "; ".join(reasons)
-
-
-def _still_on(way: "InTheWay", titles: dict[str, str]) -> str:
-    """What is in the way, with names: “first take off Head; and Rod cap, or Crankshaft”."""
-    wanted = [_all_of(way.behind, titles)] if way.behind else []
-    if way.ways:
-        wanted.append(", or ".join(_all_of(each, titles) for each in way.ways))
-    return f"first take off {'; and '.join(wanted)}"
-
-
-def _all_of(parts: tuple[str, ...], titles: dict[str, str]) -> str:
-    names = [titles[part] for part in parts]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def _many(count: int, of: str) -> str:
-    return f"{count} {of}" if count == 1 else f"{count} {of}s"

@@ -9,8 +9,13 @@ from typing import Any, BinaryIO
 
 from fingertight.cli.parser import Misused
 
-LARGEST_FILE_BYTES = 10_000_000
+LARGEST_FILE_BYTES = 50_000_000
 _SHOWN_AS = {b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
+
+
+def called(path: str) -> str:
+    """What a sentence calls this file."""
+    return "standard input" if path == "-" else path
 
 
 def read_text(path: str) -> str:
@@ -18,11 +23,23 @@ def read_text(path: str) -> str:
 
     Raises Misused when there is no such file, when it is too large to be meant, or when it is not UTF-8 text.
     """
-    name = "standard input" if path == "-" else path
-    return _as_text(_read_bytes(path, name), name)
+    found, name = read_bytes(path), called(path)
+    marked = _SHOWN_AS.get(found[:2])
+    if marked or b"\x00" in found[:200]:
+        raise Misused(f"{name}: this is {marked or 'UTF-16 or not text at all'}. Save it as UTF-8 text and try again.")
+    try:
+        return found.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = found.count(b"\n", 0, error.start) + 1
+        raise Misused(f"{name}, line {line}: this is not UTF-8 text. Save the file as UTF-8 and try again.") from None
 
 
-def _read_bytes(path: str, name: str) -> bytes:
+def read_bytes(path: str) -> bytes:
+    """What is in a file, or comes from standard input for `-`, up to the limit.
+
+    Raises Misused when there is no such file, or when it is too large to be meant.
+    """
+    name = called(path)
     try:
         if path == "-":
             found = _up_to_the_limit(sys.stdin.buffer)
@@ -38,28 +55,15 @@ def _read_bytes(path: str, name: str) -> bytes:
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise Misused(f"{name}: this file cannot be read ({reason.lower()}). Copy it again.") from None
-    if len(found) > LARGEST_FILE_BYTES:
+    if len(found) >= LARGEST_FILE_BYTES:
         limit_mb = LARGEST_FILE_BYTES // 1_000_000
-        raise Misused(
-            f"{name}: this file is larger than {limit_mb} MB, so it is not what was meant. Name another file."
-        )
+        raise Misused(f"{name}: this file has {limit_mb} MB or more, so it is not what was meant. Name another file.")
     return found
 
 
 def _up_to_the_limit(file: BinaryIO) -> bytes:
-    """No more than one byte past the limit is ever held, however large the file is."""
-    return file.read(LARGEST_FILE_BYTES + 1)
-
-
-def _as_text(found: bytes, name: str) -> str:
-    marked = _SHOWN_AS.get(found[:2])
-    if marked or b"\x00" in found[:200]:
-        raise Misused(f"{name}: this is {marked or 'UTF-16 or not text at all'}. Save it as UTF-8 text and try again.")
-    try:
-        return found.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = found.count(b"\n", 0, error.start) + 1
-        raise Misused(f"{name}, line {line}: this is not UTF-8 text. Save the file as UTF-8 and try again.") from None
+    """No more than the limit is ever held, however large the file is."""
+    return file.read(LARGEST_FILE_BYTES)
 
 
 def say(options: Namespace, card: Any, page: Callable[[Any], str], status: int) -> int:

@@ -115,13 +115,14 @@ def went_on(state: State, plan: PartPlan, slot: Slot) -> None:
     """The part is fitted again: what was missing of it, or left over, is settled by that."""
     if not state.flags.any_standing:
         return
+    still_off = state.pieces_off(plan.id)
+    still_lie_in = {state.lies.get(state.empty[other]) for other in still_off}
     for kind in ("short", "over"):
         for cause in state.flags.standing(kind, plan.id):
             bag = cause[1]
-            still_off = any(state.lies.get(state.empty[other]) == bag for other in state.pieces_off(plan.id))
-            if not (still_off and bag is not None):
+            if (bag not in still_lie_in) if bag is not None else not still_off:
                 state.flags.mend(*cause)
-    if not state.pieces_off(plan.id):
+    if not still_off:
         for key in [key for key in state.missing if key[0] == plan.id]:
             del state.missing[key]
 

@@ -1,10 +1,10 @@
 """The command line: shape-check what was typed, ask a room below, show a card.
 
 frame     the commands there are, their help, exit statuses; no traceback passes it
-parser    how a command is declared, how its misuse is said
-streams   files and standard input in, answers and messages out
+terminal  commands declared, misuse said, files read, one answer printed
 machine   check, order, moves, replay: what a machine file and a log say
 pages     cards as plain text
+labels    bag labels as PDF
 schema    JSON Schema of every file and every --json answer
 serve     the web app on this machine
 

@@ -7,11 +7,10 @@ from importlib import import_module
 from typing import TextIO, cast
 
 from fingertight import __version__
-from fingertight.cli.parser import Misused, Parser, nearest
-from fingertight.cli.streams import nobody_reads, write
+from fingertight.cli.terminal import Misused, Parser, nearest, nobody_reads, write
 
 # Where commands come from, in the order the help shows them. A family imports nothing heavy to add its parsers.
-FAMILIES = ("machine",)
+FAMILIES = ("machine", "labels", "schema")
 
 ABOUT = """\
 fingertight: strip it, measure it, build it back; nothing lost, nothing left over.

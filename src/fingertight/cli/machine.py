@@ -3,8 +3,7 @@
 from argparse import Namespace
 from typing import TYPE_CHECKING, Any
 
-from fingertight.cli.parser import Misused, command, nearest
-from fingertight.cli.streams import called, read_bytes, read_text, say
+from fingertight.cli.terminal import Misused, called, command, nearest, read_bytes, read_text, say
 
 if TYPE_CHECKING:
     from fingertight.anatomy.model import Anatomy

@@ -4,6 +4,7 @@ from fingertight.anatomy.mistakes import Mistake
 from fingertight.cards.check import CheckCard, FoundMistake
 from fingertight.cards.moves import InTheWay, MovesCard
 from fingertight.cards.order import NoOrderCard, OrderCard
+from fingertight.cards.printed import PrintedCard
 from fingertight.cards.replay import FlagCard, Lies, ReadingCard, ReplayCard
 from fingertight.quantity import plain
 
@@ -159,3 +160,12 @@ def _verdict(reading: ReadingCard) -> str:
 def _named(parts: tuple[str, ...], titles: dict[str, str]) -> list[str]:
     wide = max((len(part) for part in parts), default=0)
     return [f"  {part:{wide}}  {titles[part]}" for part in parts]
+
+
+def labels_page(card: PrintedCard) -> str:
+    """What was written, and what to mind at the printer."""
+    if not card.labels:
+        return f"{card.file}: the ruler page of {card.sheet_says}. Print it at its own size (100 %)."
+    first, last = card.labels[0].bag, card.labels[-1].bag
+    bags = f"{many(len(card.labels), 'label')}, bags {first} to {last}"
+    return f"{card.file}: {bags}, on {many(card.pages, 'sheet')}: {card.sheet_says}. Print it at its own size (100 %)."

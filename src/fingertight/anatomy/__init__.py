@@ -5,13 +5,23 @@ read.py       a text becomes an anatomy, or the list of all its mistakes
 text.py       the text before it has a meaning: decoded, kept within measure, syntax mistakes
 positions.py  a path of keys becomes line and column
 schema.py     the shapes: as JSON Schema, and as sentences when a file does not fit
-rules.py      what takes two places of a file to be seen wrong
+rules/        what takes two places of a file to be seen wrong
 mistakes.py   a mistake, and the table of their codes
 """
 
 from fingertight.anatomy.mistakes import CODES, Mistake
 from fingertight.anatomy.model import (
-    Anatomy, Check, FastenerSet, Gap, Instrument, MachineTable, Part, Question, Setting, Sign, SmallThing,
+    Anatomy,
+    Check,
+    FastenerSet,
+    Gap,
+    Instrument,
+    MachineTable,
+    Part,
+    Question,
+    Setting,
+    Sign,
+    SmallThing,
 )  # fmt: skip
 from fingertight.anatomy.positions import Positions
 from fingertight.anatomy.read import Reading, read

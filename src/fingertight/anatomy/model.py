@@ -1,6 +1,6 @@
 """What an anatomy says, as frozen values: the one model behind the reader, the writer, the schema and every room above.
 
-The shapes are pydantic's; what needs two places of the file to be seen wrong is in `rules.py`.
+The shapes are pydantic's; what needs two places of the file to be seen wrong is in `rules/`.
 Every key carries its meaning (`description`), so that docs and JSON Schema are made from here.
 """
 
@@ -102,9 +102,7 @@ class Part(_Named):
     places: tuple[Name, ...] = Field((), description="matched pieces, each goes back to its own place")
     stays: StrictBool = Field(False, description="never comes off")
     behind: tuple[Id, ...] = Field((), description="all of these must be off for it to come off")
-    ways: tuple[tuple[Id, ...], ...] = Field(
-        (), description="besides behind: at least one of these sets must be wholly off"
-    )
+    ways: tuple[tuple[Id, ...], ...] = Field((), description="besides behind: one of these sets must be wholly off")
     fit_after: tuple[Id, ...] = Field((), description="rebuild only: these must be on before it goes on")
     held_by: tuple[FastenerSet, ...] = Field((), description="fastener sets that hold it")
     with_: tuple[SmallThing, ...] = Field((), alias="with", description="small things kept in the same bag")
@@ -194,9 +192,7 @@ class Sign(_Named):
     """A sign-off: the instructor looked and signed."""
 
     stage: Literal["strip", "rebuild"] = Field(description="strip or rebuild")
-    before: tuple[Id, ...] = Field(
-        description="nothing here may go on (strip: come off) until it is signed", min_length=1
-    )
+    before: tuple[Id, ...] = Field(description="may not go on (strip: come off) until it is signed", min_length=1)
 
 
 class Anatomy(_Said):

@@ -1,6 +1,6 @@
 """Where in the text each key, table and list entry of a TOML file stands: a path of keys becomes line and column.
 
-The values come from tomllib; only the places are taken from the tree of tree-sitter-toml, and only when they are asked for.
+The values come from tomllib; only the places are taken from the tree of tree-sitter-toml, and only when asked for.
 """
 
 import tomllib
@@ -11,6 +11,8 @@ from tree_sitter import Language, Node, Parser
 
 from fingertight.anatomy.mistakes import Path
 
+# A row and a column in bytes, both from 0, as tree-sitter counts.
+Place = tuple[int, int]
 _KEYS = {"bare_key", "quoted_key", "dotted_key"}
 _PUNCTUATION = {"[", "]", "[[", "]]", ",", "{", "}", "=", ".", "comment", "ERROR"}
 
@@ -47,7 +49,7 @@ class Positions:
                 return self._in_characters(found)
         return 1, 1
 
-    def _in_characters(self, place: tuple[int, int]) -> tuple[int, int]:
+    def _in_characters(self, place: Place) -> tuple[int, int]:
         row, column = place
         before = self._lines[row][:column] if row < len(self._lines) else b""
         return row + 1, len(before.decode("utf-8", "replace")) + 1
@@ -55,61 +57,71 @@ class Positions:
     @cached_property
     def headers(self) -> dict[int, Path]:
         """The path each [table] or [[table]] header leads to, under its line counted from 0."""
-        return {row: path for path, (row, _) in self._places.items() if self._lines[row].lstrip().startswith(b"[")}
+        return self._tree[1]
 
     @cached_property
     def _lines(self) -> list[bytes]:
         return self._bytes.split(b"\n")
 
+    @property
+    def _places(self) -> dict[Path, Place]:
+        return self._tree[0]
+
     @cached_property
-    def _places(self) -> dict[Path, tuple[int, int]]:
-        tree = Parser(_language()).parse(self._bytes)
-        places: dict[Path, tuple[int, int]] = {}
+    def _tree(self) -> tuple[dict[Path, Place], dict[int, Path]]:
+        places: dict[Path, Place] = {}
+        headers: dict[int, Path] = {}
         last: dict[Path, int] = {}
-        for node in tree.root_node.children:
+        for node in Parser(_language()).parse(self._bytes).root_node.children:
             if node.type == "pair":
                 _pair(node, (), places)
             elif node.type in {"table", "table_array_element"}:
-                _table(node, places, last)
-        return places
+                headers[node.start_point.row] = _table(node, places, last)
+        return places, headers
 
 
-def _table(node: Node, places: dict[Path, tuple[int, int]], last: dict[Path, int]) -> None:
+def _place(node: Node) -> Place:
+    return node.start_point.row, node.start_point.column
+
+
+def _table(node: Node, places: dict[Path, Place], last: dict[Path, int]) -> Path:
     """A header with the pairs under it; `last` is the index of the newest table of each list so far."""
     path: Path = ()
-    header = next((child for child in node.children if child.type in _KEYS), None)
+    children = node.children
+    header = next((child for child in children if child.type in _KEYS), None)
     keys = _keys(header) if header else []
     for number, key in enumerate(keys, 1):
         path += (key,)
-        places.setdefault(path, tuple(node.start_point))
+        places.setdefault(path, _place(node))
         if node.type == "table_array_element" and number == len(keys):
             last[path] = last.get(path, -1) + 1
         if path in last:
             path += (last[path],)
-    places[path] = tuple(node.start_point)
-    for child in node.children:
+    places[path] = _place(node)
+    for child in children:
         if child.type == "pair":
             _pair(child, path, places)
+    return path
 
 
-def _pair(node: Node, path: Path, places: dict[Path, tuple[int, int]]) -> None:
+def _pair(node: Node, path: Path, places: dict[Path, Place]) -> None:
     """One `key = value`, the value's own tables and entries included."""
     children = node.children
     for key in _keys(children[0]):
         path += (key,)
-        places.setdefault(path, tuple(node.start_point))
+        places.setdefault(path, _place(node))
     # A remark after the value belongs to the pair too, so the value is what follows the sign.
     sign = next((index for index, child in enumerate(children) if child.type == "="), -1)
     if 0 < sign < len(children) - 1:
         _value(children[sign + 1], path, places)
 
 
-def _value(node: Node, path: Path, places: dict[Path, tuple[int, int]]) -> None:
+def _value(node: Node, path: Path, places: dict[Path, Place]) -> None:
     if node.type == "array":
         entries = [child for child in node.children if child.type not in _PUNCTUATION]
         for index, entry in enumerate(entries):
             inner = (*path, index)
-            places[inner] = tuple(entry.start_point)
+            places[inner] = _place(entry)
             _value(entry, inner, places)
     elif node.type == "inline_table":
         for child in node.children:

@@ -47,7 +47,7 @@ class Reading:
 def read(text: str | bytes, *, name: str = "") -> Reading:
     """What does this machine file say, and what is wrong with it?
 
-    `name` is what the file is called in sentences about it. Nothing is raised for a bad file: its mistakes are listed, all at once.
+    `name` is what the file is called in sentences about it. A bad file raises nothing: all its mistakes are listed.
 
     >>> read('format = 1\\n[machine]\\nname = "Vice"\\n[[part]]\\nid = "screw"').anatomy.parts[0].title
     'Screw'
@@ -90,7 +90,7 @@ def _double_brackets(text: str) -> tuple[str, list[Wrong]]:
             f"[{keys}] is one of several and wants two brackets.",
             f"Write [[{keys}]].",
         )
-        for row, keys in rows
+        for row, keys in rows[: _MOST + 1]
     ]
     return mended, wrong
 
@@ -100,9 +100,15 @@ def _checked(said: dict[str, Any], positions: Positions, wrong: list[Wrong]) -> 
         anatomy: Anatomy | None = Anatomy.model_validate(said, by_alias=True, by_name=False)
         meant = said
     except ValidationError as error:
-        anatomy, meant = None, deepcopy(said)
+        anatomy, meant = None, said
+        if error.error_count() > _MOST:
+            # No machine file: what is wrong with its shapes is more than anybody reads.
+            return Reading(
+                None, _placed([*wrong, *_first(shape_mistakes(error, said))], positions, said), positions, said
+            )
+        meant = deepcopy(said)
         wrong += _shapes(error, meant, positions)
-    wrong += islice(broken_rules(meant), _MOST + 1)
+    wrong += _first(broken_rules(meant))
     mistakes = _placed(wrong, positions, meant)
     return Reading(None if mistakes else anatomy, mistakes, positions, meant)
 
@@ -110,9 +116,10 @@ def _checked(said: dict[str, Any], positions: Positions, wrong: list[Wrong]) -> 
 def _shapes(error: ValidationError, meant: dict[str, Any], positions: Positions) -> list[Wrong]:
     """What does not fit the model. Misspelt keys get their right name in `meant` first, table within table."""
     wrong: list[Wrong] = []
-    while unknown := [
-        detail["loc"] for detail in error.errors(include_url=False) if detail["type"] == "extra_forbidden"
-    ]:
+    while True:
+        unknown = [one["loc"] for one in error.errors(include_url=False) if one["type"] == "extra_forbidden"]
+        if not unknown:
+            return [*wrong, *shape_mistakes(error, meant)]
         wrong += _renamed(unknown, meant, positions)
         try:
             Anatomy.model_validate(meant, by_alias=True, by_name=False)
@@ -120,10 +127,9 @@ def _shapes(error: ValidationError, meant: dict[str, Any], positions: Positions)
             error = rest
         else:
             return wrong
-    return [*wrong, *islice(shape_mistakes(error, meant), _MOST + 1)]
 
 
-def _renamed(unknown: Iterable[Path], meant: dict[str, Any], positions: Positions) -> list[Wrong]:
+def _renamed(unknown: list[Path], meant: dict[str, Any], positions: Positions) -> list[Wrong]:
     """Give misspelt keys the name they were meant to have, so that nothing else is said to be wrong because of them."""
     wrong = []
     for path in unknown:
@@ -131,25 +137,29 @@ def _renamed(unknown: Iterable[Path], meant: dict[str, Any], positions: Position
         table: Any = meant
         for step in outer:
             table = table[step]
-        intended = nearest(str(key), [known for known in keys_of(tuple(outer)) if known not in table])
-        wrong.append(unknown_key(path, intended))
+        known = [one for one in keys_of(tuple(outer)) if one not in table]
+        intended = nearest(str(key), known)
         value = table.pop(key)
+        wrong.append(unknown_key(path, intended))
         if intended:
             table[intended] = value
             positions.meant((*outer, intended), path)
     return wrong
 
 
+def _first(wrong: Iterable[Wrong]) -> list[Wrong]:
+    """As many as are worth listing, and one more to show that there are more."""
+    return list(islice(wrong, _MOST + 1))
+
+
 def _placed(wrong: Iterable[Wrong], positions: Positions, said: dict[str, Any]) -> tuple[Mistake, ...]:
     """Each mistake with its line and column, in the order of the file, each said once."""
-    placed = dict.fromkeys(
+    placed = [
         Mistake(*positions.at(path), where(path, said), code, text, mend)
         for path, code, text, mend in dict.fromkeys(wrong)
-    )
-    ordered = sorted(placed, key=lambda one: (one.line, one.column))
-    if len(ordered) > _MOST:
-        rest = Mistake(
-            ordered[_MOST].line, 1, "file", "too-many", f"There are more than {_MOST} mistakes.", "Mend these first."
-        )
-        return (*ordered[:_MOST], rest)
-    return tuple(ordered)
+    ]
+    placed.sort(key=lambda one: (one.line, one.column))
+    if len(placed) > _MOST:
+        beyond = f"There are more than {_MOST} mistakes."
+        placed[_MOST:] = [Mistake(placed[_MOST].line, 1, "file", "too-many", beyond, "Mend these first.")]
+    return tuple(placed)

@@ -1,4 +1,4 @@
-"""The shapes of the model, seen from outside: as JSON Schema for programs, as sentences when a file does not fit them."""
+"""The shapes of the model, seen from outside: as JSON Schema for programs, as sentences when a file does not fit."""
 
 import datetime
 import difflib
@@ -38,7 +38,10 @@ _WANTED = {
     "tuple_type": "a list in [ ]",
     "model_type": "a table",
 }
+# What one entry of these lists is called.
+_LISTS: dict[str | int, str] = {"ways": "set", "at": "position"}
 _SHOWN = 60
+_MOST_COMPARED = 1000
 
 
 def anatomy_schema() -> dict[str, Any]:
@@ -67,6 +70,8 @@ def nearest(typed: str, known: list[str], cutoff: float = 0.6) -> str | None:
     >>> nearest("behnd", ["behind", "before"])
     'behind'
     """
+    if len(known) > _MOST_COMPARED:
+        return None
     evened = typed[:80].lower().replace("_", "-").replace(" ", "-")
     spelt = {word.lower().replace("_", "-"): word for word in known}
     found = difflib.get_close_matches(evened, spelt, n=1, cutoff=cutoff)
@@ -104,14 +109,26 @@ def named(path: Path) -> str:
     """What a sentence calls the thing at the end of a path.
 
     >>> named(("part", 0, "held_by", 1, "at", 3)), named(("part", 0, "minutes"))
-    ('entry 4 of “at” in fastener set 2', '“minutes”')
+    ('position 4 of “at” in fastener set 2', '“minutes”')
     """
     table, name, rest = _table_of(path)
-    entries = [f"entry {key + 1}" for key in reversed(rest) if isinstance(key, int)]
+    indices = [key + 1 for key in reversed(rest) if isinstance(key, int)]
+    names = ["entry"] * (len(indices) - 1) + [_LISTS.get(rest[0], "entry")] if rest and indices else []
+    entries = [f"{word} {index}" for word, index in zip(names, indices, strict=True)]
     key = f"“{'.'.join(_plain(rest))}”"
     inside = f" in {name} {int(table[-1]) + 1}" if len(table) > 2 and isinstance(table[-1], int) else ""
     inside = inside or (" in gap" if name == "gap" else "")
     return " of ".join([*entries, key]) + inside
+
+
+def opening(path: Path) -> str:
+    """The same at the beginning of a sentence.
+
+    >>> opening(("part", 0, "ways", 1, 0))
+    'Entry 1 of set 2 of “ways”'
+    """
+    text = named(path)
+    return text[:1].upper() + text[1:]
 
 
 def shown_value(value: object) -> str:
@@ -145,30 +162,27 @@ def _worded(detail: ErrorDetails, path: Path) -> Wrong:
         return Wrong(
             path,
             "wrong-type",
-            f"{_cap(named(path))} is {shown_value(value)}; {wanted} is wanted.",
+            f"{opening(path)} is {shown_value(value)}; {wanted} is wanted.",
             _written(path, value, kind),
         )
     say = _VALUES.get(kind)
     text, mend = (
-        say(path, value, limits) if say else (f"{_cap(named(path))}: {detail['msg']}.", "Write it as the format asks.")
+        say(path, value, limits) if say else (f"{opening(path)}: {detail['msg']}.", "Write it as the format asks.")
     )
     return Wrong(path, "wrong-value", text, mend)
 
 
 def unknown_key(path: Path, meant: str | None) -> Wrong:
-    """A key that this table does not have; `meant` is the one most likely meant."""
+    """A key that its table does not have; `meant` is the one most likely meant.
+
+    >>> unknown_key(("part", 0, "behnd"), "behind").text
+    'There is no key “behnd” in a part.'
+    """
     table, name, rest = _table_of(path)
-    text = (
-        f"There is no key “{rest[0]}” in a {name}."
-        if name not in {"file", "machine"}
-        else f"There is no key “{rest[0]}” in the {name}."
-    )
-    if meant:
-        return Wrong(path, "unknown-key", text.replace("a instrument", "an instrument"), f"Write {meant}.")
+    article = "the" if name in {"file", "machine"} else "an" if name[0] in "aeiou" else "a"
     known = ", ".join(keys_of(table))
-    return Wrong(
-        path, "unknown-key", text.replace("a instrument", "an instrument"), f"Take it out; the keys are {known}."
-    )
+    mend = f"Write {meant}." if meant else f"Take it out; the keys are {known}."
+    return Wrong(path, "unknown-key", f"There is no key “{str(rest[0])[:_SHOWN]}” in {article} {name}.", mend)
 
 
 def _missing(path: Path) -> Wrong:
@@ -177,14 +191,15 @@ def _missing(path: Path) -> Wrong:
         return Wrong(
             path[:-1],
             "wrong-value",
-            f"{_cap(named(path[:-1]))} has too few numbers.",
+            f"{opening(path[:-1])} has too few numbers.",
             "Write two numbers, for example [68.0, 68.02].",
         )
-    example = {
+    examples: dict[tuple[str, ...], str] = {
         ("format",): "Write format = 1 in the first line.",
         ("machine",): 'Write [machine] and name = "…" under it.',
         ("part",): "Write a [[part]] for each thing that goes into one bag.",
-    }.get(_plain(path), f"Write {path[-1]} = … into it.")
+    }
+    example = examples.get(_plain(path), f"Write {path[-1]} = … into it.")
     number = f" {int(table[-1]) + 1}" if len(table) > 2 and isinstance(table[-1], int) else ""
     return Wrong(path, "missing-key", f"The {name}{number} has no “{rest[0]}”.", example)
 
@@ -234,16 +249,12 @@ def _toml(value: object) -> str:
     )
 
 
-def _cap(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def _not_an_id(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
     mended = re.sub(r"[^a-z0-9]+", "-", str(value)[:80].lower()).strip("-")
     mend = (
         f'Write {path[-1]} = "{mended}"; the name for people goes into name.' if mended else "Use a to z, 0 to 9 and -."
     )
-    return f"{_cap(named(path))} is {shown_value(value)}; an id has only a to z, 0 to 9 and single - between.", mend
+    return f"{opening(path)} is {shown_value(value)}; an id has only a to z, 0 to 9 and single - between.", mend
 
 
 def _not_one_of(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
@@ -252,7 +263,7 @@ def _not_one_of(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[s
     choices = re.findall(r"'([^']*)'", str(limits["expected"]))
     meant = nearest(value, choices) if isinstance(value, str) else None
     return (
-        f"{_cap(named(path))} is {shown_value(value)}.",
+        f"{opening(path)} is {shown_value(value)}.",
         f"Write {' or '.join(_toml(c) for c in ([meant] if meant else choices))}.",
     )
 
@@ -260,37 +271,37 @@ def _not_one_of(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[s
 def _at_least(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
     least = limits.get("ge", limits.get("gt"))
     bound = f"{least:g} or more" if "ge" in limits else f"more than {least:g}"
-    return f"{_cap(named(path))} is {shown_value(value)}; it must be {bound}.", f"Write {bound}."
+    return f"{opening(path)} is {shown_value(value)}; it must be {bound}.", f"Write {bound}."
 
 
 def _at_most(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
     most = limits.get("le", limits.get("lt"))
-    return f"{_cap(named(path))} is {shown_value(value)}; {most:g} is the most.", f"Write {most:g} or less."
+    return f"{opening(path)} is {shown_value(value)}; {most:g} is the most.", f"Write {most:g} or less."
 
 
 def _too_few(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
     least = limits["min_length"]
     return (
-        f"{_cap(named(path))} lists {limits['actual_length']}; {least} or more {'is' if least == 1 else 'are'} wanted.",
+        f"{opening(path)} lists {limits['actual_length']}; {least} or more {'is' if least == 1 else 'are'} wanted.",
         "Write what is missing.",
     )
 
 
 def _too_many(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
-    return f"{_cap(named(path))} has too many numbers.", "Write two numbers, for example [68.0, 68.02]."
+    return f"{opening(path)} has too many numbers.", "Write two numbers, for example [68.0, 68.02]."
 
 
 def _empty(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
-    return f"{_cap(named(path))} is empty.", "Write it, or take the line out."
+    return f"{opening(path)} is empty.", "Write it, or take the line out."
 
 
 def _too_long(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
     most = limits["max_length"]
-    return f"{_cap(named(path))} is longer than {most} characters.", f"Write it in {most} characters or less."
+    return f"{opening(path)} is longer than {most} characters.", f"Write it in {most} characters or less."
 
 
 def _not_finite(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
-    return f"{_cap(named(path))} is {value!r}; that is no size.", "Write a number, or take the line out."
+    return f"{opening(path)} is {value!r}; that is no size.", "Write a number, or take the line out."
 
 
 _VALUES: dict[str, Callable[[Path, object, Mapping[str, Any]], tuple[str, str]]] = {

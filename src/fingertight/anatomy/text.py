@@ -1,6 +1,6 @@
 """The text of a machine file before it has a meaning: decoded, kept within measure, its syntax mistakes as sentences.
 
-tomllib says what is wrong first; with that line out of the way it says what is wrong next, so that all are seen at once.
+tomllib says what is wrong first; with that line out of the way it says what is wrong next, so all are seen at once.
 """
 
 import re
@@ -13,15 +13,16 @@ MOST_BYTES = 2_000_000
 _MOST_SAID = 100_000
 _DEEPEST = 12
 _LONGEST_NUMBER = 400
-# Strings and comments are stepped over; each of these runs in one pass whatever stands in the text (possessive, never again).
+# Strings and comments are stepped over, in one pass whatever stands in the text: what is matched is never tried again.
 _TOKEN = re.compile(
     r'"""(?:[^"\\]++|\\.|"(?!""))*+(?:""")?|\'\'\'(?:[^\']++|\'(?!\'\'))*+(?:\'\'\')?'
-    r'|"(?:[^"\\\n]++|\\.)*+"?|\'[^\'\n]*+\'?|#[^\n]*+|(?P<long>[0-9_]{400,}+)|(?P<open>[\[{])|(?P<shut>[\]}])|(?P<dot>\.)|(?P<said>[=,\n])',
+    r'|"(?:[^"\\\n]++|\\.)*+"?|\'[^\'\n]*+\'?|#[^\n]*+|(?P<long>[0-9_]{400,}+)'
+    r"|(?P<open>[\[{])|(?P<shut>[\]}])|(?P<dot>\.)|(?P<said>[=,])|(?P<end>\n)",
     re.DOTALL,
 )
 _PLACE = re.compile(r"(.*) \(at (?:line ([0-9]+), column ([0-9]+)|end of document)\)\Z", re.DOTALL)
-_LARGE = 200_000
 _TRIES = 40
+_MOST_AGAIN = 400_000  # characters read again, in all, to find further syntax mistakes
 
 
 class Unreadable(Exception):
@@ -42,21 +43,24 @@ def decoded(text: str | bytes, name: str = "") -> str:
     """
     who = f"“{name}”" if name else "The file"
     if len(text) > MOST_BYTES:
-        mend = "Is it the right file? A machine of 80 parts needs about 60 kB."
-        raise Unreadable("too-big", f"{who} is larger than 2 MB; no machine file is that large.", mend)
+        raise Unreadable("too-big", f"{who} is larger than 2 MB; no machine file is.", "Is it the right file?")
     if isinstance(text, bytes):
-        if text[:2] in {b"\xff\xfe", b"\xfe\xff"} or b"\0" in text[:200]:
-            raise Unreadable("not-utf8", f"{who} is UTF-16 text or no text at all.", "Save it again as UTF-8.")
-        try:
-            text = text.decode("utf-8-sig")
-        except UnicodeDecodeError as error:
-            before = text[: error.start]
-            line, column = before.count(b"\n") + 1, len(before) - before.rfind(b"\n")
-            said = f"{who} is not UTF-8: line {line} has a byte that is no letter."
-            raise Unreadable("not-utf8", said, "Save it again as UTF-8.", line, column) from None
-    elif any("\ud800" <= letter <= "\udfff" for letter in text):
+        return _from_bytes(text, who)
+    if any("\ud800" <= letter <= "\udfff" for letter in text):
         raise Unreadable("not-utf8", f"{who} has half a letter in it (a lone surrogate).", "Save it again as UTF-8.")
     return text.removeprefix("\ufeff").replace("\r\n", "\n")
+
+
+def _from_bytes(written: bytes, who: str) -> str:
+    if written[:2] in {b"\xff\xfe", b"\xfe\xff"} or b"\0" in written[:200]:
+        raise Unreadable("not-utf8", f"{who} is UTF-16 text or no text at all.", "Save it again as UTF-8.")
+    try:
+        return written.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError as error:
+        line = written.count(b"\n", 0, error.start) + 1
+        column = error.start - written.rfind(b"\n", 0, error.start)
+        said = f"{who} is not UTF-8: line {line} has a byte that is no letter."
+        raise Unreadable("not-utf8", said, "Save it again as UTF-8.", line, column) from None
 
 
 def too_much(text: str) -> None:
@@ -76,7 +80,7 @@ def too_much(text: str) -> None:
         elif kind == "dot":
             dots += 1
         else:
-            dots, said = 0, said + 1
+            dots, said = 0, said + (kind == "said")
         if depth > _DEEPEST or dots > _DEEPEST:
             what = "brackets are nested" if depth > _DEEPEST else "a key is dotted"
             _refuse(text, token.start(), "too-deep", f"Here {what} more than {_DEEPEST} deep; no machine needs that.")
@@ -94,49 +98,64 @@ def _refuse(text: str, start: int, code: str, said: str) -> None:
 
 
 class _Said(NamedTuple):
-    """What tomllib says, and what a person is told instead."""
+    """What a person is told instead of tomllib's message; {key} is what stands on that line before =."""
 
-    begins: str
     code: str
     text: str
     mend: str
-    runs_on: bool = False
 
 
-_QUOTE = 'Close it with the same quote it began with; write \\" for a quote inside.'
-_SYNTAX = (
-    _Said("Expected '='", "syntax", "A key stands here without = and a value after it.", "Write key = value."),
-    _Said(
-        "Expected newline or end", "syntax", "There is more on this line than one value.",
-        "Write one key = value a line; numbers with a point and without a unit, texts in quotes.",
+_TWICE = "Take one of the two out."
+_ONE_PLACE = _Said("same-key", "“{key}” adds to what is written in full elsewhere.", "Write it in one place.")
+_NOT_CLOSED = _Said(
+    "syntax", "A text is not closed.", 'End it with the quote it began with; inside, write \\" for a quote.'
+)
+_BACKSLASH = _Said(
+    "syntax", "A text has a \\ that begins nothing.", "Write \\\\ for \\, or put the text in single quotes."
+)
+_UNREADABLE = _Said("syntax", "A character stands here that no text file should have.", "Write the line again.")
+_LIST = _Said("syntax", "A list is not closed before this place.", "Close it with ], with a comma between entries.")
+# By how tomllib's message begins; the first that fits.
+_SYNTAX = {
+    "Expected '='": _Said("syntax", "A key stands here without = and a value.", "Write key = value."),
+    "Expected newline or end": _Said(
+        "syntax",
+        "There is more on this line than one value.",
+        "Write numbers with a point and without a unit, texts in quotes, one key = value a line.",
     ),
-    _Said(
-        "Invalid value", "syntax", "After = stands nothing that is a value.",
+    "Invalid value": _Said(
+        "syntax",
+        "What stands here is no value.",
         "Write texts in quotes, numbers with a point, true or false, lists in [ ].",
     ),
-    _Said("Illegal character '\\n'", "syntax", "A text is not closed before the end of the line.", _QUOTE),
-    _Said("Unterminated string", "syntax", "A text is not closed.", _QUOTE, True),
-    _Said("Expected \"'\"", "syntax", "A text is not closed.", _QUOTE, True),
-    _Said("Unescaped '\\\\'", "syntax", "A text has a \\ that begins nothing known.", "Write \\\\ for \\, or put the text in single quotes."),
-    _Said("Invalid hex value", "syntax", "A text has a \\u without its four digits.", "Write \\\\ for \\, or put the text in single quotes."),
-    _Said("Escaped character", "syntax", "A text has a \\u that is no letter.", "Write the letter itself."),
-    _Said("Cannot overwrite a value", "same-key", "The same key stands twice in one table.", "Take one of the two out."),
-    _Said("Duplicate inline table key", "same-key", "The same key stands twice in one { }.", "Take one of the two out."),
-    _Said(
-        "Cannot declare", "same-key", "The same table stands twice.",
-        "Write what belongs to it under one header; for one of several write [[ ]].",
+    "Invalid statement": _Said(
+        "syntax", "This line is neither key = value nor a header.", "Write key = value, [[part]], or # before a remark."
     ),
-    _Said("Cannot mutate", "same-key", "A table or list that is written in full elsewhere is added to.", "Write it in one place."),
-    _Said("Cannot redefine", "same-key", "A table or list that is written in full elsewhere is added to.", "Write it in one place."),
-    _Said("Unclosed array", "syntax", "A list is not closed before this place.", "Close it with ], and write a comma between entries.", True),
-    _Said("Unclosed inline table", "syntax", "A { is not closed on its line.", "Close it with } on the same line, with a comma between keys.", True),
-    _Said("Expected ']", "syntax", "A header is not closed.", "Write [machine] or [[part]], alone on its line."),
-    _Said("Invalid initial character", "syntax", "Here a key should begin.", "Write a key of letters, digits, _ and -."),
-    _Said("Invalid statement", "syntax", "This line is neither key = value nor a header.", "Write key = value, [[part]], or # before a remark."),
-    _Said("Invalid date", "syntax", "This is no date that exists.", "Put it in quotes if it is a text."),
-    _Said("Illegal character", "syntax", "A character stands here that no text file should have.", "Write the line again."),
-    _Said("Found invalid character", "syntax", "A character stands here that no text file should have.", "Write the line again."),
-)  # fmt: skip
+    "Illegal character '\\n'": _NOT_CLOSED,
+    "Found invalid character '\\n'": _NOT_CLOSED,
+    "Unterminated string": _NOT_CLOSED,
+    "Expected \"'": _NOT_CLOSED,
+    "Unescaped": _BACKSLASH,
+    "Invalid hex value": _BACKSLASH,
+    "Escaped character": _BACKSLASH,
+    "Cannot overwrite a value": _Said("same-key", "“{key}” stands twice.", _TWICE),
+    "Duplicate inline table key": _Said("same-key", "A key stands twice in one { }.", _TWICE),
+    "Cannot declare": _Said("same-key", "“{key}” stands twice.", "Write what belongs to it under one header."),
+    "Cannot mutate": _ONE_PLACE,
+    "Cannot redefine": _ONE_PLACE,
+    "Unclosed array": _LIST,
+    "Unclosed inline table": _Said(
+        "syntax", "A { is not closed on its line.", "Close it with } on the same line, with a comma between keys."
+    ),
+    "Expected ']": _Said("syntax", "A header is not closed.", "Write [machine] or [[part]], alone on its line."),
+    "Invalid initial character": _Said(
+        "syntax", "Here a key should begin.", "Write a key of letters, digits, _ and -."
+    ),
+    "Invalid date": _Said("syntax", "This is no date that exists.", "Put it in quotes if it is a text."),
+    "Illegal character": _UNREADABLE,
+    "Found invalid character": _UNREADABLE,
+}
+_KEY = re.compile(r"\s*\[{0,2}\s*([^=\]#]{0,60})")
 
 
 def syntax_mistakes(text: str) -> list[Mistake]:
@@ -145,30 +164,35 @@ def syntax_mistakes(text: str) -> list[Mistake]:
     >>> [one.line for one in syntax_mistakes('a = six\\nb = 1\\nc = "x')]
     [1, 3]
     """
-    lines = text.split("\n")
+    lines = f"{text}\n".split("\n")
     found: list[Mistake] = []
-    for number in range(_TRIES if len(text) < _LARGE else 1):
+    for number in range(min(_TRIES, 1 + _MOST_AGAIN // len(text)) if text else 0):
         try:
             tomllib.loads("\n".join(lines))
         except ValueError as error:
-            said, line, column = _understood(str(error), lines)
-            # A list left open makes every line after it look wrong: it is the last thing that can be said.
-            if found and (said.runs_on or line <= found[-1].line):
+            mistake, runs_on = _understood(str(error), lines)
+            # What is left open on another line makes all lines after it look wrong: nothing more can be said.
+            if found and (runs_on or mistake.line <= found[-1].line):
                 break
-            found.append(Mistake(line, column, "file", said.code, said.text, said.mend))
-            if said.runs_on:
+            found.append(mistake)
+            if runs_on:
                 break
-            lines[line - 1] = f"[left-out-{number}]" if lines[line - 1].lstrip().startswith("[") else ""
+            line = lines[mistake.line - 1]
+            lines[mistake.line - 1] = f"[left-out-{number}]" if line.lstrip().startswith("[") else ""
         else:
             break
     return found
 
 
-def _understood(message: str, lines: list[str]) -> tuple[_Said, int, int]:
+def _understood(message: str, lines: list[str]) -> tuple[Mistake, bool]:
+    """The mistake tomllib speaks of, and whether it began on a line before."""
     placed = _PLACE.match(message)
-    what, line, column = placed.groups() if placed else (message, None, None)
-    if line is None:
-        line, column = len(lines), len(lines[-1]) + 1
-    fallback = _Said("", "syntax", f"This is not TOML: {what[:80]}.", "Write the line again.")
-    said = next((said for said in _SYNTAX if what.startswith(said.begins)), fallback)
-    return said, int(line), int(column)
+    what, row, place = placed.groups() if placed else (message, None, None)
+    line, column = (int(row), int(place)) if row and place else (len(lines) - 1, len(lines[-2]) + 1)
+    begins = next((begins for begins in _SYNTAX if what.startswith(begins)), None)
+    said = _SYNTAX[begins] if begins else _Said("syntax", f"This is not TOML: {what[:80]}.", "Write the line again.")
+    opened_here = "[" in lines[line - 1][: column - 1] and "=" in lines[line - 1][: column - 1]
+    runs_on = row is None or (said is _LIST and not opened_here)
+    key = _KEY.match(lines[line - 1])
+    text = said.text.replace("{key}", key[1].strip() if key else "")
+    return Mistake(line, column, "file", said.code, text, said.mend), runs_on

@@ -44,3 +44,60 @@ def fingertight(
         return Screen(status, *capsys.readouterr())
 
     return typed
+
+
+HAND_PUMP = """\
+format = 1
+
+[machine]
+name = "Hand pump"
+rests = ["upright", "on its side"]
+
+[[part]]
+id = "body"
+stays = true
+
+[[part]]
+id = "cover"
+minutes = 3
+  [[part.held_by]]
+  thread = "M6"
+  length = 20
+  head = "hex"
+  count = 4
+
+[[part]]
+id = "valve"
+behind = ["cover"]
+places = ["inlet", "outlet"]
+
+[[part]]
+id = "piston"
+behind = ["cover"]
+ways = [["rod"], ["base"]]
+rests = "on its side"
+minutes = 2
+
+[[part]]
+id = "rod"
+tools = ["drift"]
+minutes = 2
+
+[[part]]
+id = "base"
+minutes = 8
+
+[[check]]
+id = "rod-length"
+part = "rod"
+unit = "in"
+max = 4.0
+"""
+
+
+@pytest.fixture
+def hand_pump(tmp_path: Path) -> str:
+    """The name of a small machine file: a cover over two valves and a piston, which comes out two ways."""
+    file = tmp_path / "hand-pump.toml"
+    file.write_text(HAND_PUMP, "utf-8")
+    return str(file)

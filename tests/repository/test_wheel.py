@@ -17,7 +17,7 @@ def wheel_names(tmp_path_factory: pytest.TempPathFactory) -> set[str]:
     folder = tmp_path_factory.mktemp("wheel")
     copy = folder / "tree"
     copy.mkdir()
-    for name in ("pyproject.toml", "README.md", "LICENSE"):
+    for name in ("pyproject.toml", "setup.py", "README.md", "LICENSE"):
         shutil.copy(ROOT / name, copy)
     for name in ("src", "examples"):
         shutil.copytree(ROOT / name, copy / name, ignore=shutil.ignore_patterns("__pycache__", "*.egg-info"))

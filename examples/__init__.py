@@ -1,0 +1,1 @@
+"""Invented example machines, each with logs; shipped with the program as `fingertight.examples`."""

@@ -5,7 +5,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 KEPT_IN = ("src", "tests", "tools", "bench", "examples", "docs", ".ci")
-NOT_OURS = ("__pycache__", ".egg-info", ".pyc")
+NOT_OURS = ("__pycache__", ".egg-info", ".pyc", "_cache/")
 
 
 def files(*suffixes: str, within: tuple[str, ...] = KEPT_IN) -> list[Path]:

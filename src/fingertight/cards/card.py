@@ -1,13 +1,26 @@
 """What every card can do: become plain JSON for programs."""
 
-from dataclasses import asdict, dataclass
-from typing import Any
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, cast
+
+from pydantic import TypeAdapter
 
 
 @dataclass(frozen=True)
 class Card:
-    """What a person is shown. Every field is text, a number, a truth, another card, or a tuple of these."""
+    """What a person is shown. Every field is text, a number, a truth, another card, or a tuple or dict of these.
+
+    A field that only a page needs is marked `Field(exclude=True)`: programs do not get it.
+    """
 
     def as_json(self) -> dict[str, Any]:
         """The card as plain JSON values, its fields in their order."""
-        return asdict(self)
+        kind: Any = type(self)
+        return cast(dict[str, Any], _adapter(kind).dump_python(self, mode="json"))
+
+
+@cache
+def _adapter(kind: Any) -> TypeAdapter[Any]:
+    """Made once for each kind of card: the same that `fingertight schema` describes."""
+    return TypeAdapter(kind)

@@ -159,7 +159,9 @@ def read_machine(path: str) -> "Anatomy":
     reading = read(read_text(path))
     if reading.anatomy is None:
         listed = "\n".join(mistake_lines(mistake) for mistake in reading.mistakes)
-        raise Misused(f"{called(path)} has {many(len(reading.mistakes), 'mistake')}, mend what it says first:\n{listed}")
+        raise Misused(
+            f"{called(path)} has {many(len(reading.mistakes), 'mistake')}, mend what it says first:\n{listed}"
+        )
     return reading.anatomy
 
 

@@ -5,7 +5,10 @@ import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, BinaryIO, NoReturn
+from typing import TYPE_CHECKING, Any, BinaryIO, NoReturn
+
+if TYPE_CHECKING:
+    from fingertight.cards.card import Card
 
 LARGEST_FILE_BYTES = 50_000_000
 _SHOWN_AS = {b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
@@ -103,12 +106,12 @@ def _up_to_the_limit(file: BinaryIO) -> bytes:
     return file.read(LARGEST_FILE_BYTES)
 
 
-def say(options: argparse.Namespace, card: Any, page: Callable[[Any], str], status: int) -> int:
+def say(options: argparse.Namespace, card: "Card", page: Callable[[Any], str], status: int) -> int:
     """Print the card as a page for people, or with `--json` as one object for programs; give the status back."""
     if options.json:
-        from pydantic import TypeAdapter
+        import json
 
-        text = TypeAdapter(type(card)).dump_json(card, indent=2, by_alias=True).decode()
+        text = json.dumps(card.as_json(), indent=2, ensure_ascii=False)
     else:
         text = page(card)
     write(sys.stdout, text)

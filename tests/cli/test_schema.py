@@ -1,0 +1,118 @@
+"""Every answer and every file fits its published schema, by another library's judgement than the one that made it."""
+
+import json
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
+from tests.cli.conftest import HAND_PUMP, Typing
+from tests.cli.test_machine import RINGED
+from tests.cli.test_replay import STRIP
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+
+
+@pytest.fixture
+def schemas(fingertight: Typing) -> dict[str, dict[str, Any]]:
+    """What `fingertight schema` prints, files and answers together."""
+    said = json.loads(fingertight("schema").out)
+    return {**said["files"], **said["answers"]}
+
+
+def test_every_schema_is_one(schemas: dict[str, dict[str, Any]]) -> None:
+    assert set(schemas) == {"anatomy", "log-entry", "check", "order", "moves", "replay", "labels"}
+    for schema in schemas.values():
+        assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+        jsonschema.Draft202012Validator.check_schema(schema)
+
+
+ANSWERS: list[tuple[tuple[str, ...], str]] = [
+    (("check", "-"), HAND_PUMP),
+    (("check", "-"), RINGED.replace("stays", "stay")),
+    (("order", "-"), HAND_PUMP),
+    (("order", "-", "--rebuild"), HAND_PUMP),
+    (("order", "-", "--to", "piston"), HAND_PUMP),
+    (("order", "-"), RINGED),
+    (("moves", "-", "--off", "cover"), HAND_PUMP),
+    (("moves", "-", "--off", "valve"), HAND_PUMP),
+]
+
+
+@pytest.mark.parametrize(("arguments", "sent"), ANSWERS)
+def test_an_answer_fits_its_schema(
+    fingertight: Typing, schemas: dict[str, dict[str, Any]], arguments: tuple[str, ...], sent: str
+) -> None:
+    answer = json.loads(fingertight(*arguments, "--json", sent=sent).out)
+    jsonschema.validate(answer, schemas[arguments[0]])
+    for key in answer:
+        without = {name: value for name, value in answer.items() if name != key}
+        with pytest.raises(jsonschema.ValidationError):
+            jsonschema.validate(without, schemas[arguments[0]])
+
+
+def test_the_answer_to_a_log_fits_its_schema(
+    fingertight: Typing, schemas: dict[str, dict[str, Any]], hand_pump: str
+) -> None:
+    answer = json.loads(fingertight("replay", hand_pump, "-", "--json", sent=STRIP).out)
+    jsonschema.validate(answer, schemas["replay"])
+    assert answer["readings"]
+    answer["readings"]["rod-length"]["verdict"] = "fine"
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(answer, schemas["replay"])
+
+
+def test_the_answer_to_labels_fits_its_schema(
+    fingertight: Typing, schemas: dict[str, dict[str, Any]], hand_pump: str, tmp_path: Path
+) -> None:
+    answer = json.loads(fingertight("labels", hand_pump, "-o", str(tmp_path / "l.pdf"), "--json").out)
+    jsonschema.validate(answer, schemas["labels"])
+
+
+@pytest.mark.parametrize("machine", EXAMPLES, ids=lambda path: path.stem)
+def test_every_example_machine_fits_the_schema(schemas: dict[str, dict[str, Any]], machine: Path) -> None:
+    said = tomllib.loads(machine.read_text("utf-8"))
+    jsonschema.validate(said, schemas["anatomy"])
+    said["part"][0]["behnd"] = []
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(said, schemas["anatomy"])
+
+
+@pytest.mark.parametrize("log", sorted((EXAMPLES[0].parent / "logs").glob("*.jsonl")), ids=lambda path: path.stem)
+def test_every_line_of_every_example_log_fits_the_schema(schemas: dict[str, dict[str, Any]], log: Path) -> None:
+    validator = jsonschema.Draft202012Validator(schemas["log-entry"])
+    for line in log.read_text("utf-8").splitlines():
+        validator.validate(json.loads(line))
+
+
+@pytest.mark.parametrize(
+    "entry",
+    [
+        {"id": "e1", "kind": "off", "at": "2026-03-05T09:00:00Z"},
+        {"id": "e1", "kind": "of", "at": "2026-03-05T09:00:00Z", "part": "rod"},
+        {"kind": "off", "at": "2026-03-05T09:00:00Z", "part": "rod"},
+        {"id": "e1", "kind": "count", "at": "2026-03-05T09:00:00Z", "bags": {"1": {"M6x20": -1}}},
+        {"id": "e1", "kind": "decide", "at": "2026-03-05T09:00:00Z", "check": "bore", "verdict": "fine"},
+    ],
+)
+def test_a_line_that_is_no_entry_does_not_fit_the_schema(
+    schemas: dict[str, dict[str, Any]], entry: dict[str, Any]
+) -> None:
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(entry, schemas["log-entry"])
+
+
+def test_one_schema_is_printed_by_its_name(fingertight: Typing, schemas: dict[str, dict[str, Any]]) -> None:
+    assert json.loads(fingertight("schema", "log-entry").out) == schemas["log-entry"]
+
+
+def test_an_unknown_schema_names_the_nearest_or_all(fingertight: Typing) -> None:
+    assert fingertight("schema", "anatmy") == (
+        2,
+        "",
+        "fingertight: There is no schema “anatmy”. Did you mean “anatomy”?\n",
+    )
+    everything = "There are anatomy, log-entry, check, order, moves, replay, labels."
+    assert fingertight("schema", "xyz").err == f"fingertight: There is no schema “xyz”. {everything}\n"

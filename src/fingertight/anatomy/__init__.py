@@ -6,6 +6,7 @@ text.py       the text before it has a meaning: decoded, kept within measure, sy
 positions.py  a path of keys becomes line and column
 schema.py     the shapes: as JSON Schema, and as sentences when a file does not fit
 rules/        what takes two places of a file to be seen wrong
+write.py      back to text: changed with comments and order kept, or fresh (import it where it is used)
 mistakes.py   a mistake, and the table of their codes
 """
 
@@ -22,12 +23,27 @@ from fingertight.anatomy.model import (
     Setting,
     Sign,
     SmallThing,
-)  # fmt: skip
+)
 from fingertight.anatomy.positions import Positions
 from fingertight.anatomy.read import Reading, read
 from fingertight.anatomy.schema import anatomy_schema
 
 __all__ = [
-    "CODES", "Anatomy", "Check", "FastenerSet", "Gap", "Instrument", "MachineTable", "Mistake", "Part", "Positions",
-    "Question", "Reading", "Setting", "Sign", "SmallThing", "anatomy_schema", "read",
-]  # fmt: skip
+    "CODES",
+    "Anatomy",
+    "Check",
+    "FastenerSet",
+    "Gap",
+    "Instrument",
+    "MachineTable",
+    "Mistake",
+    "Part",
+    "Positions",
+    "Question",
+    "Reading",
+    "Setting",
+    "Sign",
+    "SmallThing",
+    "anatomy_schema",
+    "read",
+]

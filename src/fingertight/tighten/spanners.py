@@ -50,12 +50,29 @@ HEADS: dict[str, Head] = {
     )
 }
 _SPELT = {
-    "hexagon": "hex", "hex head": "hex", "flange": "hex flange", "flanged hex": "hex flange", "hexagon flange": "hex flange",
-    "small hex flange": "hex flange small", "nut": "hex nut", "hexagon nut": "hex nut", "lock nut": "hex nut",
-    "hex flange nut": "flange nut", "socket cap": "socket", "socket head": "socket", "hex socket": "socket", "button": "button socket",
-    "countersunk": "countersunk socket", "grub": "set screw", "grub screw": "set screw", "cross head": "cross", "pan cross": "cross",
-    "cross pan": "cross", "slot": "slotted", "cheese": "slotted", "wing": "wing nut", "thumb screw": "knurled",
-}  # fmt: skip
+    "hexagon": "hex",
+    "hex head": "hex",
+    "flange": "hex flange",
+    "flanged hex": "hex flange",
+    "hexagon flange": "hex flange",
+    "small hex flange": "hex flange small",
+    "nut": "hex nut",
+    "hexagon nut": "hex nut",
+    "lock nut": "hex nut",
+    "hex flange nut": "flange nut",
+    "socket cap": "socket",
+    "socket head": "socket",
+    "hex socket": "socket",
+    "button": "button socket",
+    "countersunk": "countersunk socket",
+    "grub screw": "set screw",
+    "cross head": "cross",
+    "cross pan": "cross",
+    "pan cross": "cross",
+    "slot": "slotted",
+    "wing": "wing nut",
+    "thumb screw": "knurled",
+}
 
 
 def head_named(text: str) -> Head:
@@ -93,7 +110,8 @@ def spanner_for(thread: Thread, head: str) -> str:
     bench comes first, so an anatomy may name the driver itself.
 
     Raises NoSuchHead for a head that is not known, NoSuchSpanner where the tables have no size for it.
-    Source: ISO 4014, 4032, 4762, 7380-1, 10642, 4026, EN 1661, 1662, 1665, DIN 931, ASME B18.2.1, B18.2.2, B18.3 (tables/).
+    Source: ISO 4014, 4026, 4032, 4762, 7380-1, 10642, EN 1661, 1662, 1665, DIN 931, ASME B18.2.1, B18.2.2, B18.3
+    (files in tables/, each with its edition).
     """
     style = head_named(head)
     if style.driver is not None:

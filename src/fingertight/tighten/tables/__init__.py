@@ -1,4 +1,4 @@
-"""Published tables as files named after their source; their first lines say source, edition, table and how it was read."""
+"""Published tables, a file each, named after their source; the first lines say edition, table and how it was read."""
 
 import csv
 from importlib.resources import files

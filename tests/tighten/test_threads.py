@@ -1,0 +1,117 @@
+"""A thread by its name has the sizes the published tables give it."""
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from fingertight.tighten import NoSuchThread, Thread, thread_named, threads
+
+OUTSIDE = Path(__file__).parent.parent / "outside" / "threads-and-spanners.toml"
+VALUES: list[dict[str, Any]] = [
+    value for value in tomllib.loads(OUTSIDE.read_text(encoding="utf-8"))["value"] if value["topic"] == "threads"
+]
+INCH_MM = 25.4
+
+
+def computed(value: dict[str, Any]) -> float | list[float]:
+    """What this project answers to the question of one published value, in its unit."""
+    name = value["inputs"]["thread"]
+    thread = thread_named(name)
+    asked = value["id"]
+    per_unit = INCH_MM if value["unit"] == "in" else 1.0
+    if asked.endswith("fine-pitches"):
+        return sorted(
+            (one.pitch_mm for one in threads().values() if one.size == name and one.series == "fine"), reverse=True
+        )
+    if asked.endswith("pitch-diameter"):
+        return thread.pitch_diameter_mm / per_unit
+    if asked.endswith("minor-internal"):
+        return thread.minor_internal_mm / per_unit
+    if asked.endswith("minor-external"):
+        return thread.minor_external_mm / per_unit
+    if asked.endswith("stress-area"):
+        return thread.stress_area_mm2 / per_unit**2 if value["unit"] == "mm2" else thread.stress_area_mm2 / INCH_MM**2
+    assert asked.endswith("pitch"), f"nothing here answers {asked}"
+    return thread.pitch_mm
+
+
+@pytest.mark.parametrize("value", VALUES, ids=[value["id"] for value in VALUES])
+def test_a_thread_has_the_size_its_standard_publishes(value: dict[str, Any]) -> None:
+    # Each value names its source in tests/outside/threads-and-spanners.toml.
+    limits = value["tolerance"]
+    expected = pytest.approx(value["expect"], abs=limits.get("abs") or 1e-12, rel=limits.get("rel", 0))
+    assert computed(value) == expected, f"{value['question']} {value['source']}"
+
+
+def test_there_are_published_values_of_every_kind() -> None:
+    kinds = {"pitch-diameter", "minor-internal", "minor-external", "stress-area", "coarse-pitch", "fine-pitches"}
+    assert all(any(value["id"].endswith(kind) for value in VALUES) for kind in kinds)
+    assert len(VALUES) > 40
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [
+        ("M6", "M6"),
+        ("M6x1", "M6"),
+        ("M6x1.0", "M6"),
+        ("M 6 × 0,75", "M6x0.75"),
+        ("M8x1", "M8x1"),
+        ("1/4-20 UNC", "1/4-20 UNC"),
+        ("1/4-20", "1/4-20 UNC"),
+        ("1/4-28", "1/4-28 UNF"),
+        ("1/4 UNF", "1/4-28 UNF"),
+        ("#10-24", "#10-24 UNC"),
+        ("#10-32", "#10-32 UNF"),
+        ("1 1/8-7", "1 1/8-7 UNC"),
+        ("1/2-12", "1/2-12 BSW"),
+        ("G1/4", "G1/4"),
+        ("G 1/4", "G1/4"),
+    ],
+)
+def test_a_thread_may_be_written_in_several_ways(typed: str, name: str) -> None:
+    assert thread_named(typed).name == name
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ("M6x0.8", "There is no thread “M6x0.8” in the tables; the nearest are M6, M6x0.75."),
+        ("M6.5", "There is no thread “M6.5” in the tables; the nearest are M6, M7, M5."),
+        ("M100", "There is no thread “M100” in the tables; the nearest are M64, M60, M56."),
+        ("m8", "There is no thread “m8” in the tables; the nearest are M8."),
+        (
+            "1/4-24",
+            "There is no thread “1/4-24” in the tables; the nearest are 1/4-20 UNC, 1/4-28 UNF, 1/4-20 BSW.",
+        ),
+        (
+            "banana",
+            'There is no thread “banana” in the tables; write for example "M6" or "1/4-20 UNC".',
+        ),
+    ],
+)
+def test_a_thread_that_does_not_exist_is_answered_with_the_nearest_that_do(typed: str, sentence: str) -> None:
+    with pytest.raises(NoSuchThread) as refused:
+        thread_named(typed)
+    assert str(refused.value) == sentence
+
+
+def test_every_thread_of_the_tables_is_found_by_its_own_name() -> None:
+    assert all(thread_named(name) == thread for name, thread in threads().items())
+    assert len(threads()) > 150
+
+
+def test_a_thread_is_smaller_inside_than_outside() -> None:
+    def in_order(thread: Thread) -> bool:
+        return 0 < thread.minor_external_mm <= thread.minor_internal_mm < thread.pitch_diameter_mm < thread.diameter_mm
+
+    assert [name for name, thread in threads().items() if not in_order(thread)] == []
+
+
+def test_a_whitworth_thread_has_the_55_degree_profile() -> None:
+    # BS 84, 1/4 in, 20 threads an inch: effective diameter 0.2180 in, minor 0.1860 in; figures from memory.
+    whitworth = thread_named("1/4-20 BSW")
+    assert whitworth.pitch_diameter_mm / INCH_MM == pytest.approx(0.2180, abs=1e-4)
+    assert whitworth.minor_internal_mm / INCH_MM == pytest.approx(0.1860, abs=1e-4)

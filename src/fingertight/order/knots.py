@@ -53,8 +53,25 @@ def knots_before(rules: Rules, part: str) -> list[Knot]:
     number = rules.index[part]
     if rules.never[number]:
         return [Knot("never-off", (part, part), (part,))]
-    found = [knot for knot in knots(rules) if knot.code != "never-on" and part in knot.stuck]
-    return sorted(found, key=lambda knot: part not in knot.ring)
+    free = set(rules.sweep())
+    if number in free:
+        return []
+    # Only what keeps this part on: a machine may have another knot that this part has nothing to do with.
+    stuck, found = [number], {number}
+    for other in stuck:
+        for blocker in _blockers(rules, other, free):
+            if not (rules.never[blocker] or blocker in free or blocker in found):
+                found.add(blocker)
+                stuck.append(blocker)
+    return sorted(_off_knots(rules, sorted(stuck)), key=lambda knot: part not in knot.ring)
+
+
+def _blockers(rules: Rules, part: int, free: set[int]) -> list[int]:
+    """Who stands in the part's way for ever or on a way that is not clear; ways tell nothing once one of them is."""
+    ways = [rules.members[way] for way in rules.ways[part]]
+    if any(free.issuperset(way) for way in ways):
+        ways = []
+    return [*rules.behind[part], *(other for way in ways for other in way)]
 
 
 def _off_knots(rules: Rules, stuck: list[int]) -> list[Knot]:

@@ -49,12 +49,12 @@ $(VENV)/bin/python:
 	@echo 'Making a virtual environment in $(VENV).'
 	@$(PYTHON) -m venv $(VENV)
 
-$(VENV)/run.stamp: pyproject.toml | $(VENV)/bin/python
+$(VENV)/run.stamp: pyproject.toml setup.py | $(VENV)/bin/python
 	@echo 'Installing fingertight and what it runs on into $(VENV).'
 	@$(BIN)/python -m pip install --quiet --editable .
 	@touch $@
 
-$(VENV)/dev.stamp: pyproject.toml | $(VENV)/bin/python
+$(VENV)/dev.stamp: pyproject.toml setup.py | $(VENV)/bin/python
 	@echo 'Installing fingertight and what its tests run on into $(VENV).'
 	@$(BIN)/python -m pip install --quiet --editable '.[dev]'
 	@touch $@ $(VENV)/run.stamp

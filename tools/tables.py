@@ -20,7 +20,10 @@ MADE = re.compile(r"(<!-- made: ([\w-]+) -->\n).*?(<!-- end -->)", re.DOTALL)
 
 def keys_table(table: type[BaseModel]) -> str:
     """The keys of one table of a machine file: what each means, and what holds when it is left out."""
-    rows = [(f"`{field.alias or name}`", field.description or "", _left_out(field)) for name, field in table.model_fields.items()]
+    rows = [
+        (f"`{field.alias or name}`", field.description or "", _left_out(field))
+        for name, field in table.model_fields.items()
+    ]
     return _rows(("key", "meaning", "when left out"), rows)
 
 
@@ -35,7 +38,10 @@ def entries_table() -> str:
 
 def flags_table() -> str:
     """The kinds of flags: when each is raised, what mends it, and whether it stops."""
-    rows = [(f"`{kind.name}`", kind.raised, kind.mended, "stops" if kind.stops else "can wait") for kind in FLAG_KINDS.values()]
+    rows = [
+        (f"`{kind.name}`", kind.raised, kind.mended, "stops" if kind.stops else "can wait")
+        for kind in FLAG_KINDS.values()
+    ]
     return _rows(("flag", "raised when", "mended by", ""), rows)
 
 
@@ -65,7 +71,7 @@ def _left_out(field: FieldInfo) -> str:
     if field.is_required():
         return "must be there"
     value = field.default
-    if value is None or value == "" or value == ():
+    if value in (None, "", ()):
         return ""
     if isinstance(value, bool):
         return str(value).lower()

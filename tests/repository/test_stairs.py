@@ -22,6 +22,6 @@ def test_no_room_stands_beside_the_stairs() -> None:
     here = {
         path.stem
         for path in (ROOT / "src" / "fingertight").iterdir()
-        if path.name not in {"__init__.py", "__pycache__", "py.typed"}
+        if not path.name.startswith(("__init__", "__pycache__", ".")) and path.name != "py.typed"
     }
     assert here <= on_the_stairs, f"these rooms stand nowhere: {here - on_the_stairs}"

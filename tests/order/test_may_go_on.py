@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from fingertight.order import Moves, Rules, Stands
 from tests.order import by_the_text
-from tests.order.machines import Machine, strippable, tangled
+from tests.order.machines import Machine, layered, strippable, tangled
 from tests.order.seeds import for_seeds
 
 
@@ -83,6 +83,22 @@ def test_thirty_moves_some_out_of_turn_some_parts_absent_and_always_what_the_tex
         if bench.chance.random() < 0.7:
             bench.agrees()
     bench.agrees()
+
+
+@for_seeds(20)
+def test_what_a_move_changes_far_away_is_seen_in_machines_of_twenty_parts_with_many_ways(seed: int) -> None:
+    chance = random.Random(seed)
+    machine = layered(seed, 20, window=5)
+    for part in chance.sample(list(machine)[2:], 12):
+        ways = [chance.sample([other for other in machine if other != part], 1) for _ in range(2)]
+        machine[part] = Stands(part, ways=[*ways, [f"p{int(part[1:]) - 1}"]])
+    bench = Bench(machine, chance)
+    for number in bench.moves.rules.sweep():
+        bench.takes(bench.moves.rules.ids[number])
+    while welcome := by_the_text.may_go_on(bench.off, bench.absent, machine):
+        assert bench.moves.may_go_on() == welcome
+        bench.puts(chance.choice(welcome))
+    assert not bench.off
 
 
 @given(strippable(fit_after=True), st.randoms(use_true_random=False))

@@ -59,6 +59,11 @@ def test_a_part_behind_one_that_stays_is_a_mistake_of_the_file(fingertight: Typi
     assert mistake["text"] == "Valve can never come off: Body is in its way, and Body stays."
 
 
+def test_a_part_in_its_own_way_is_one_mistake_not_two(fingertight: Typing) -> None:
+    screen = fingertight("check", "-", "--json", sent=HAND_PUMP.replace('behind = ["cover"]', 'behind = ["valve"]', 1))
+    assert [mistake["code"] for mistake in json.loads(screen.out)["mistakes"]] == ["own-way"]
+
+
 def test_a_whole_strip_is_listed_with_what_each_step_asks_for(fingertight: Typing, hand_pump: str) -> None:
     # By hand: 3 + 1 + 2 + 2 + 8 minutes, one spanner and the drift taken up once (0.25 each), turned once (1).
     assert fingertight("order", hand_pump) == (

@@ -61,9 +61,9 @@ def all_mistakes(reading: Reading) -> tuple[Mistake, ...]:
     stands = list(_as_far_as_understood(reading.said))
     index = {part.id: number for number, part in enumerate(stands)}
     titles = _titles(reading.said)
-    blocked = (
-        [_placed(reading, knot, index, titles) for knot in knots(Rules(stands))] if len(index) == len(stands) else []
-    )
+    found = knots(Rules(stands)) if len(index) == len(stands) else []
+    # A ring of one is a part in its own way, which the reader has said already.
+    blocked = [_placed(reading, knot, index, titles) for knot in found if len(knot.ring) > 1]
     return tuple(sorted([*reading.mistakes, *blocked], key=lambda one: (one.line, one.column)))
 
 

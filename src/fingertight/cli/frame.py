@@ -10,7 +10,7 @@ from fingertight import __version__
 from fingertight.cli.terminal import Misused, Parser, nearest, nobody_reads, write
 
 # Where commands come from, in the order the help shows them. A family imports nothing heavy to add its parsers.
-FAMILIES = ("machine", "labels", "schema")
+FAMILIES = ("machine", "labels", "schema", "serve")
 
 ABOUT = """\
 fingertight: strip it, measure it, build it back; nothing lost, nothing left over.

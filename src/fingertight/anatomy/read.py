@@ -137,14 +137,24 @@ def _renamed(unknown: list[Path], meant: dict[str, Any], positions: Positions) -
         table: Any = meant
         for step in outer:
             table = table[step]
-        known = [one for one in keys_of(tuple(outer)) if one not in table]
-        intended = nearest(str(key), known)
         value = table.pop(key)
+        # A list of tables may be misspelt in one place and right in another: both are one list.
+        free = [one for one in keys_of(tuple(outer)) if one not in table or _both_tables(table[one], value)]
+        intended = nearest(str(key), free)
         wrong.append(unknown_key(path, intended))
-        if intended:
+        if intended and intended in table:
+            before = len(table[intended])
+            table[intended] += value
+            for index in range(len(value)):
+                positions.meant((*outer, intended, before + index), (*path, index))
+        elif intended:
             table[intended] = value
             positions.meant((*outer, intended), path)
     return wrong
+
+
+def _both_tables(one: object, other: object) -> bool:
+    return all(isinstance(each, list) and all(isinstance(entry, dict) for entry in each) for each in (one, other))
 
 
 def _first(wrong: Iterable[Wrong]) -> list[Wrong]:

@@ -200,8 +200,11 @@ def _missing(path: Path) -> Wrong:
         ("part",): "Write a [[part]] for each thing that goes into one bag.",
     }
     example = examples.get(_plain(path), f"Write {path[-1]} = … into it.")
-    number = f" {int(table[-1]) + 1}" if len(table) > 2 and isinstance(table[-1], int) else ""
-    return Wrong(path, "missing-key", f"The {name}{number} has no “{rest[0]}”.", example)
+    # A table within a part is found by its number, the others by their name.
+    called = (
+        f"{name.capitalize()} {int(table[-1]) + 1}" if len(table) > 2 and isinstance(table[-1], int) else f"The {name}"
+    )
+    return Wrong(path, "missing-key", f"{called} has no “{rest[0]}”.", example)
 
 
 def _written(path: Path, value: object, kind: str) -> str:

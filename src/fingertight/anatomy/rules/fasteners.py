@@ -47,7 +47,7 @@ def threads_and_heads(said: Table) -> Iterator[Wrong]:
 
 
 def _thread_and_kind(path: Path, both: bool) -> Wrong:
-    wrong = f"The {_called(path)} has {'both a thread and a kind' if both else 'neither a thread nor a kind'}."
+    wrong = f"F{_called(path)[1:]} has {'both a thread and a kind' if both else 'neither a thread nor a kind'}."
     mend = f'Write thread = "M6", or kind = "{UNTHREADED[0]}" for what has no thread.'
     return Wrong(path, "thread-and-kind", wrong, "Keep one of the two." if both else mend)
 
@@ -69,14 +69,16 @@ def positions(said: Table) -> Iterator[Wrong]:
     for path, fasteners in _sets(said):
         places, count = _places(fasteners), whole(fasteners, "count")
         if count and places and count != len(places):
-            wrong = f"The {_called(path)} counts {count}, but “at” has {len(places)} position{'s' * (len(places) > 1)}."
+            wrong = (
+                f"F{_called(path)[1:]} counts {count}, but “at” has {len(places)} position{'s' * (len(places) > 1)}."
+            )
             mend = f"Write {count} positions, or count = {len(places)}."
             yield Wrong((*path, "at"), "count-positions", wrong, mend)
         seen: dict[tuple[float, ...], int] = {}
         for index, place in enumerate(places):
             spot = tuple(numbers({"at": place}, "at"))
             if len(spot) == 2 and spot in seen:
-                wrong = f"Positions {seen[spot] + 1} and {index + 1} of the {_called(path)} are the same."
+                wrong = f"Positions {seen[spot] + 1} and {index + 1} of {_called(path)} are the same."
                 yield Wrong((*path, "at", index), "same-position", wrong, "Write where this one is.")
             seen.setdefault(spot, index)
 
@@ -103,7 +105,7 @@ def orders(said: Table) -> Iterator[Wrong]:
                 (*path, "order"), "order-positions", "An order stands here, but the pattern is not given.", mend
             )
         if sorted(order) != list(range(1, count + 1)):
-            wrong = f"The order of the {_called(path)} must name each position from 1 to {count} once."
+            wrong = f"The order of {_called(path)} must name each position from 1 to {count} once."
             yield Wrong((*path, "order"), "order-positions", wrong, _order_mend(order, count))
 
 

@@ -101,8 +101,10 @@ def said_twice(said: Table) -> Iterator[Wrong]:
 
 def unknown_rests(said: Table) -> Iterator[Wrong]:
     """The machine is to lie in a way that [machine] does not list."""
-    machine = said.get("machine")
-    rests = [rest for _, rest in texts(machine, "rests")] if isinstance(machine, dict) else []
+    machine = said.get("machine", {})
+    if not isinstance(machine, dict):
+        return
+    rests = [rest for _, rest in texts(machine, "rests")]
     for path, part in tables(said, "part"):
         rest = text(part, "rests")
         if rest is None or rest in {*rests, "any"}:

@@ -43,6 +43,11 @@ def test_a_byte_order_mark_and_line_ends_of_windows_do_no_harm() -> None:
     assert read("\ufeff" + HAND_PUMP).anatomy == plain
 
 
+@pytest.mark.parametrize("text", ["\r", "a = 1\r", 'a = "\r'])
+def test_a_lone_carriage_return_is_no_line_end(text: str) -> None:
+    assert [one.code for one in read(text).mistakes] == ["syntax"]
+
+
 def test_a_file_of_fifty_megabytes_is_not_even_parsed() -> None:
     start = time.perf_counter()
     assert only(b"#" * 50_000_000, "disk.img") == (

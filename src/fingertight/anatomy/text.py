@@ -164,7 +164,8 @@ def syntax_mistakes(text: str) -> list[Mistake]:
     >>> [one.line for one in syntax_mistakes('a = six\\nb = 1\\nc = "x')]
     [1, 3]
     """
-    lines = f"{text}\n".split("\n")
+    # The last line gets an end of its own, as the others have; a space keeps it apart from a lone carriage return.
+    lines = f"{text}{' ' * text.endswith(chr(13))}\n".split("\n")
     found: list[Mistake] = []
     for number in range(min(_TRIES, 1 + _MOST_AGAIN // len(text)) if text else 0):
         try:

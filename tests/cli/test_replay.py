@@ -33,7 +33,7 @@ def test_a_log_shows_what_is_wrong_where_everything_lies_and_what_is_next(finger
         "\n"
         "Not right yet\n"
         "  short (stops): Bag 1 of Cover holds 3 of 4 × M6x20.\n"
-        "    Look for it under the bench and in the bags beside; count again, or say found or renewed.\n"
+        "    Look for it under the bench and in the bags beside; count bag 1 again, or say found or renewed.\n"
         "\n"
         "Off\n"
         "  cover  Cover: bag 1 with 3 × M6x20\n"

@@ -3,7 +3,6 @@
 The kinds and their fields are the table in `kinds.py`; here a JSON object becomes an `Entry`, or a list of sentences.
 """
 
-import math
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Any, NamedTuple
@@ -61,13 +60,18 @@ def read_entry(said: object, plan: Plan) -> Entry:
     """
     if not isinstance(said, dict):
         raise NotAnEntry(["An entry is a JSON object with id, kind, at and by."])
-    kind = ENTRY_KINDS.get(said.get("kind"))  # type: ignore[arg-type]
+    kind = ENTRY_KINDS.get(str(said.get("kind")))
     if kind is None:
         raise NotAnEntry([_unknown_kind(said.get("kind"))])
     sentences = []
     when = 0.0
+    skew_s = said.get("skew_s") or 0.0
+    if _is_number(skew_s, plan):
+        # A time that is no number could not be sorted among the others.
+        sentences.append(f"`skew_s`: {_is_number(skew_s, plan)}")
+        skew_s = 0.0
     try:
-        when = corrected_time(said["at"], said.get("skew_s") or 0.0)
+        when = corrected_time(said["at"], skew_s)
     except (KeyError, TypeError, ValueError, OverflowError):
         sentences.append("`at` is not a time with an offset; write it as 2026-03-05T09:00:00+01:00.")
     name = said.get("id")
@@ -105,7 +109,8 @@ def _is_text(value: Any, plan: Plan) -> str:
 
 
 def _is_number(value: Any, plan: Plan) -> str:
-    good = isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
+    # Beyond 1e300 the next sum is infinite, and a whole number of that size is no float at all.
+    good = isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) <= 1e300
     return "" if good else f"a number belongs here, not {value!r}."
 
 
@@ -208,6 +213,8 @@ def _together(kind: str, said: Mapping[str, Any], plan: Plan) -> list[str]:
     if kind in ("reading", "set"):
         sentence = _wrong_measure(kind, said, plan)
         return [sentence] if sentence else []
+    if kind == "aside" and not said["reason"].strip():
+        return ["`reason` is empty; say why the flag may stand."]
     if kind in ("renew", "lost", "found") and said.get("item") is not None:
         part = plan.parts[said["part"]]
         if said["item"] not in part.small:

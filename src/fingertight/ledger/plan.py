@@ -72,12 +72,8 @@ class Plan:
             self.parts[part].measured_by.append(check.id)
 
     def titles(self, parts: Iterable[str]) -> str:
-        """Names for people, joined as in a sentence.
-
-        `A`, `A and B`, `A, B and C`.
-        """
-        names = [self.parts[part].title for part in parts]
-        return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else ""
+        """Names for people, joined as in a sentence."""
+        return listed([self.parts[part].title for part in parts])
 
     def nearest(self, typed: object, known: Iterable[str]) -> str:
         """A hint at the nearest known name, or nothing."""
@@ -100,6 +96,15 @@ class Plan:
         return expanded(
             combined([converted(self.standard_uncertainty(check), check.unit, checks[0].unit) for check in checks])
         )
+
+
+def listed(names: list[str]) -> str:
+    """Names joined as in a sentence.
+
+    >>> listed(["A"]), listed(["A", "B"]), listed(["A", "B", "C"])
+    ('A', 'A and B', 'A, B and C')
+    """
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
 
 
 def _part_plan(part: Part) -> PartPlan:

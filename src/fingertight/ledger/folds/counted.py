@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from fingertight.ledger.entry import Entry
 from fingertight.ledger.folds import judged
-from fingertight.ledger.plan import PartPlan
+from fingertight.ledger.plan import PartPlan, listed
 from fingertight.ledger.state import Bag, Slot, State, ToolBox
 
 
@@ -33,19 +33,24 @@ def compare(state: State, entry: Entry, bag: str, counts: Mapping[str, int]) -> 
         if number < wanted:
             _raise_short(state, entry, bag, name)
         if number > wanted:
-            whose = f" of {state.plan.parts[part].title}" if part else ""
-            text = f"Bag {bag}{whose} holds {number} × {name}, but {wanted} came off into it."
-            mend = "Find out which part the rest belongs to, put it in its bag, and count again."
+            text = f"Bag {bag}{_whose(state, there)} holds {number} × {name}, but {wanted} came off into it."
+            mend = f"Find out which part the rest belongs to, put it in its bag, and count bag {bag} again."
             state.flags.raise_(("over", bag, name), part, entry.id, text, mend)
+
+
+def _whose(state: State, bag: Bag) -> str:
+    names = [state.plan.parts[part].piece_name(place) for part, place in bag.pieces]
+    if bag.last_part and not names:
+        names = [state.plan.parts[bag.last_part].title]
+    return f" of {listed(names)}" if names else ""
 
 
 def _raise_short(state: State, entry: Entry, bag: str, name: str) -> None:
     there = state.bags[bag]
     part = there.pieces[0][0] if there.pieces else there.last_part
-    whose = f" of {state.plan.parts[part].title}" if part else ""
     wanted = state.expected(bag).get(name, 0)
-    text = f"Bag {bag}{whose} holds {there.holds.get(name, 0)} of {wanted} × {name}."
-    mend = "Look for it under the bench and in the bags beside; count again, or say found or renewed."
+    text = f"Bag {bag}{_whose(state, there)} holds {there.holds.get(name, 0)} of {wanted} × {name}."
+    mend = f"Look for it under the bench and in the bags beside; count bag {bag} again, or say found or renewed."
     state.flags.raise_(("short", bag, name), part, entry.id, text, mend)
 
 
@@ -61,7 +66,7 @@ def lost(state: State, entry: Entry) -> None:
         _raise_short(state, entry, bag, name)
         return
     state.missing[plan.id, name] = state.missing.get((plan.id, name), 0) + number
-    what = f"{number} × {name} of {plan.title}" if name else plan.title
+    what = f"{number} × {name} of {plan.title}" if name else plan.title if number == 1 else f"{number} × {plan.title}"
     text = f"{what} {'is' if number == 1 else 'are'} missing."
     mend = "Look for it under the bench and in the bags beside; say found or renewed."
     state.flags.raise_(("short", None, plan.id, name), plan.id, entry.id, text, mend)
@@ -133,8 +138,8 @@ def finish(state: State, entry: Entry) -> None:
         plan = state.plan.parts[part]
         slots = state.pieces_off(part)
         bags = [bag for slot in slots if (bag := state.lies.get(state.empty[slot]))]
-        where = f" in bag {', '.join(bags)}" if bags else ""
-        names = ", ".join(str(place) for _, place in slots if place)
+        where = f" in {'bag' if len(bags) == 1 else 'bags'} {listed(bags)}" if bags else ""
+        names = listed([str(place) for _, place in slots if place])
         text = f"{plan.title}{f' ({names})' if names else ''} is left over{where}: the job was finished without it."
         state.flags.raise_(
             ("over", None, part), part, entry.id, text, f"Fit {plan.title}, or say that this machine lacks it."
@@ -175,4 +180,4 @@ def _count_tools(state: State, entry: Entry, tools: Mapping[str, int]) -> None:
 
 def _raise_tool(state: State, entry: Entry, name: str, text: str) -> None:
     mend = f"Find {name}, bring it back and say so, or count again with it."
-    state.flags.raise_(("tool-out", name), None, entry.id, text, mend)
+    state.flags.raise_(("tool-out", name), None, entry.id, text[:1].upper() + text[1:], mend)

@@ -3,7 +3,7 @@
 from fingertight.anatomy.model import Setting, Sign
 from fingertight.ledger import due
 from fingertight.ledger.entry import Entry
-from fingertight.ledger.plan import PartPlan
+from fingertight.ledger.plan import PartPlan, listed
 from fingertight.ledger.state import Slot, State
 from fingertight.quantity import UNITS, converted, in_house, plain, unit_named
 
@@ -22,7 +22,7 @@ def taken_off(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
         _raise_unsigned(state, entry, plan, sign, "came off")
     missing = " and ".join(due.notes_before_off(state, plan.id))
     if missing:
-        text = f"{plan.title} came off before its {missing} was noted."
+        text = f"{plan.title} came off before its {missing} {'were' if ' and ' in missing else 'was'} noted."
         mend = f"Note the {missing} of {plan.title} now, from a bench that still has it or from the demonstration."
         state.flags.raise_(("unrecorded", plan.id), plan.id, entry.id, text, mend)
 
@@ -66,17 +66,20 @@ def _same(answer: str | None, right: str) -> bool:
 
 
 def _use_stock(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
-    short = []
+    short: list[str | None] = []
     for small_thing, needed in plan.single_use:
         key = (plan.id, small_thing)
         there = state.stock.get(key, 0)
         state.stock[key] = max(0, there - needed)
         if there < needed:
-            short.append(small_thing or plan.title)
+            short.append(small_thing)
     if short:
-        names = " and ".join(short)
-        text = f"{plan.piece_name(slot[1])} went on with a used {names}; it is for one use only."
-        mend = f"Take {plan.title} off again and fit it with a new {names}."
+        name = plan.piece_name(slot[1])
+        things = listed([f"a used {each}" for each in short if each])
+        used = f" with {things}" if things and None not in short else f" used, with {things}" if things else " used"
+        fresh = listed([f"a new {each or 'one'}" for each in short])
+        text = f"{name} went on{used}; {'it is' if len(short) == 1 else 'each is'} for one use only."
+        mend = f"Take {name} off again and fit {'it with ' if None not in short else ''}{fresh}."
         state.flags.raise_(("spent", plan.id, slot[1]), plan.id, entry.id, text, mend, place=slot[1])
 
 
@@ -120,7 +123,7 @@ def _judge_torque(state: State, entry: Entry, slot: Slot, wanted_nm: float) -> N
     slip = _slip(said["torque"], wanted_nm, said["unit"])
     text = f"{plan.piece_name(slot[1])}: {which} was {given}, but {wanted} belongs there{slip}."
     first = "Slacken them, look at bolt and thread, and do" if given_nm > wanted_nm else "Do"
-    mend = f"{first} {which} on {plan.title} again with {wanted}."
+    mend = f"{first} {which} on {plan.piece_name(slot[1])} again with {wanted}."
     state.flags.raise_(cause, plan.id, entry.id, text, mend, place=slot[1])
 
 
@@ -154,7 +157,8 @@ def _judge_passes(state: State, entry: Entry, plan: PartPlan, slot: Slot, when: 
         what = f"{fasteners.how_many} × {fasteners.counted_as}" if fasteners.counted_as else "a set"
         text = f"{plan.piece_name(slot[1])}: {what} had {done} of {len(fasteners.passes)} passes when {when}."
         passes = "the last pass" if left == 1 else f"the last {left} passes"
-        mend = f"Do {passes} of {what} on {plan.title}; the full torque is {plain(fasteners.torque or 0)} N·m."
+        full = plain(fasteners.torque or 0)
+        mend = f"Do {passes} of {what} on {plan.piece_name(slot[1])}; the full torque is {full} N·m."
         state.flags.raise_(("loose", plan.id, slot[1], number), plan.id, entry.id, text, mend, place=slot[1])
 
 
@@ -194,7 +198,7 @@ def _raise_unset(state: State, entry: Entry, part: str | None, setting: Setting,
         wanted = f"set it between {plain(setting.range[0])} and {plain(setting.range[1])} {setting.unit}"
     first = f"Take {state.plan.parts[part].title} off again and " if part and part in setting.before else ""
     mend = f"{first}{wanted}."
-    text = f"{when}, but {setting.title} has not been set since it was disturbed."
+    text = f"{when}, but {setting.title} has not been set right since it was disturbed."
     state.flags.raise_(("unset", setting.id), part, entry.id, text, mend[0].upper() + mend[1:])
 
 

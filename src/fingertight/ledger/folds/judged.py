@@ -26,12 +26,13 @@ def reading(state: State, entry: Entry) -> None:
         state.flags.mend("odd-reading", check.id, *spot)
     kept = [value for value in state.values.get(check.id, ()) if (value.at, value.across) not in spots]
     state.values[check.id] = _marked(check, [*kept, *fresh])
-    state.decided.pop(check.id, None)
+    _forget_decision(state, check.id)
+    odd = [value for value in state.values[check.id] if value.odd]
     for value in state.values[check.id]:
-        if value.odd:
-            _raise_odd(state, check, value)
-        else:
+        if (value.at, value.across) not in {(each.at, each.across) for each in odd}:
             state.flags.mend("odd-reading", check.id, value.at, value.across)
+    for value in odd:
+        _raise_odd(state, check, value)
     _changed(state, check.id)
 
 
@@ -49,7 +50,7 @@ def forget(state: State, part: str) -> None:
         if state.plan.anatomy.check_by_id[check].gap is None:
             for value in state.values.pop(check, ()):
                 state.flags.mend("odd-reading", check, value.at, value.across)
-        state.decided.pop(check, None)
+        _forget_decision(state, check)
         _changed(state, check)
 
 
@@ -80,12 +81,16 @@ def word_on(state: State, check_id: str) -> Word | None:
     return state.decided.get(check_id, found.word if found else None)
 
 
+def _forget_decision(state: State, check_id: str) -> None:
+    """What was decided on the old readings of a check, or on a gap that rests on them, says nothing of new ones."""
+    for each in (check_id, *state.plan.gaps_on.get(check_id, ())):
+        state.decided.pop(each, None)
+
+
 def _changed(state: State, check_id: str) -> None:
     """Work out anew this check and the gaps that rest on it; what is good now is flagged no more."""
     for each in (check_id, *state.plan.gaps_on.get(check_id, ())):
         state.verdicts.pop(each, None)
-        if each != check_id:
-            state.decided.pop(each, None)
         if state.flags.stands("worn", each) and word_on(state, each) in (None, Word.GOOD):
             state.flags.mend("worn", each)
 
@@ -105,12 +110,13 @@ def _marked(check: Check, values: list[Value]) -> list[Value]:
 def _raise_odd(state: State, check: Check, value: Value) -> None:
     spot = ", ".join(each for each in (value.at, value.across) if each)
     name = f"{check.title} ({spot})" if spot else check.title
+    size = f"{plain(round(value.value, 6))} {check.unit}"
     if value.with_part_on is not None:
         on = state.plan.parts[value.with_part_on].title
-        text = f"{name}: {plain(value.value)} {check.unit} was read while {on} is still on."
+        text = f"{name}: {size} was read while {on} is still on."
         mend = f"Take {on} off and read again."
     else:
-        text = f"{name}: {plain(value.value)} {check.unit} cannot be right beside {_known(check)}."
+        text = f"{name}: {size} cannot be right beside {_known(check)}."
         mend = "Look at the decimal mark and the unit, and read again."
     state.flags.raise_(("odd-reading", check.id, value.at, value.across), check.part, value.entry, text, mend)
 
@@ -168,6 +174,12 @@ def _gap_verdict(state: State, check: Check) -> Verdict | None:
     return judged(wide - narrow, smallest, largest, unsure)
 
 
+def _measured_on(state: State, check: Check) -> str:
+    sources = (check.gap.outer, check.gap.inner) if check.gap else (check.id,)
+    measured = dict.fromkeys(state.plan.anatomy.check_by_id[source].part for source in sources)
+    return " or ".join(state.plan.parts[part].title for part in measured if part) or "what was measured"
+
+
 def _judge_worn(state: State, entry: Entry, part: str | None, check_id: str, when: str) -> None:
     word = word_on(state, check_id)
     if word in (None, Word.GOOD):
@@ -175,7 +187,7 @@ def _judge_worn(state: State, entry: Entry, part: str | None, check_id: str, whe
     check = state.plan.anatomy.check_by_id[check_id]
     if word is Word.WORN:
         text = f"{when}, but {check.title} is worn."
-        mend = "Renew the part, or let the instructor decide."
+        mend = f"Renew {_measured_on(state, check)}, or let the instructor decide."
     else:
         text = f"{when}, but {check.title} is too close to call."
         mend = "Take better readings, or let the instructor decide."

@@ -2,7 +2,7 @@
 
 from fingertight.ledger.entry import Entry
 from fingertight.ledger.folds import counted, fitted, judged
-from fingertight.ledger.plan import PartPlan
+from fingertight.ledger.plan import PartPlan, listed
 from fingertight.ledger.state import Bag, Slot, State
 from fingertight.order.moves import InTheWay
 
@@ -14,13 +14,13 @@ def absent(state: State, entry: Entry) -> None:
         slot = (part, place)
         piece = state.empty.pop(slot, slot)
         state.sits.pop(slot, None)
+        state.fitted.pop(slot, None)
         _take_out(state, piece)
-    _mend_freed(state, state.moves.lacks(part).freed)
-    state.flags.mend("out-of-turn", part)
+        state.flags.taken_off(part, place)
+    _mend_freed(state, (part, *state.moves.lacks(part).freed))
     for flag_kind in ("short", "over"):
         for cause in state.flags.standing(flag_kind, part):
             state.flags.mend(*cause)
-    state.flags.taken_off(part, None)
 
 
 def off(state: State, entry: Entry) -> None:
@@ -33,7 +33,7 @@ def off(state: State, entry: Entry) -> None:
         _off_again(state, entry, plan, slot, bag)
     else:
         state.finished = False
-        _judge_turn_off(state, entry, plan)
+        _judge_turn_off(state, entry, plan, slot)
         state.flags.taken_off(plan.id, slot[1])
         fitted.taken_off(state, entry, plan, slot)
         piece = state.sits.pop(slot, slot)
@@ -55,12 +55,14 @@ def on(state: State, entry: Entry) -> None:
     if slot not in state.empty and not lacking:
         fitted.answered_again(state, entry, plan, slot)
         return
-    _judge_turn_on(state, entry, plan)
+    _judge_turn_on(state, entry, plan, slot)
     shut_in = _waiting_first(state, plan)
     closed_in: tuple[str, ...] = ()
     if lacking or state.moves.is_off(plan.id):
         step = state.moves.put(plan.id)
-        shut_in = (*shut_in, *(part for part in step.shut_in if part not in shut_in))
+        # Of a part with places, the pieces that still lie in their bags are shut in when the part itself is held.
+        lying = (part for part in step.held if state.pieces_off(part))
+        shut_in = tuple(dict.fromkeys((*shut_in, *step.shut_in, *lying)))
         closed_in = step.held
     if shut_in:
         _raise_shut_in(state, entry, plan, shut_in)
@@ -78,8 +80,8 @@ def on(state: State, entry: Entry) -> None:
 # -- whose turn it was ---------------------------------------------------------------------------------------------
 
 
-def _judge_turn_off(state: State, entry: Entry, plan: PartPlan) -> None:
-    cause = ("out-of-turn", plan.id)
+def _judge_turn_off(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
+    cause = ("out-of-turn", *slot)
     if state.flags.stands(*cause):
         # It was fitted out of turn and is out again: that is the mend, not a second mistake.
         state.flags.mend(*cause)
@@ -87,32 +89,35 @@ def _judge_turn_off(state: State, entry: Entry, plan: PartPlan) -> None:
     if state.moves.is_clear(plan.id) or not state.moves.is_on(plan.id):
         return
     hindrance = state.moves.in_the_way(plan.id)
+    name = plan.piece_name(slot[1])
     if hindrance:
-        text = f"{plan.title} came off though {still_on_words(state, hindrance)}."
-        mend = f"Put {plan.title} back, or take off what is in its way as well; look for damage where it was forced."
+        text = f"{name} came off though {still_on_words(state, hindrance)}."
+        mend = f"Put {name} back, or take off what is in its way as well; look for damage where it was forced."
     else:
-        text = f"{plan.title} came off, but it stays on this machine."
-        mend = f"Put {plan.title} back, or undo the entry."
-    state.flags.raise_(cause, plan.id, entry.id, text, mend)
+        text = f"{name} came off, but it stays on this machine."
+        mend = f"Put {name} back, or undo the entry."
+    state.flags.raise_(cause, plan.id, entry.id, text, mend, place=slot[1])
 
 
-def _judge_turn_on(state: State, entry: Entry, plan: PartPlan) -> None:
-    cause = ("out-of-turn", plan.id)
+def _judge_turn_on(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
+    cause = ("out-of-turn", *slot)
     if state.flags.stands(*cause):
         state.flags.mend(*cause)
         return
     hindrance = state.moves.in_the_way(plan.id)
     if not hindrance:
         return
-    text = f"{plan.title} went on though {still_on_words(state, hindrance)}."
-    mend = f"Take {plan.title} off again, take off what is in its way, then fit both in turn."
-    state.flags.raise_(cause, plan.id, entry.id, text, mend)
+    name = plan.piece_name(slot[1])
+    text = f"{name} went on though {still_on_words(state, hindrance)}."
+    mend = f"Take {name} off again, take off what is in its way, then fit both in turn."
+    state.flags.raise_(cause, plan.id, entry.id, text, mend, place=slot[1])
 
 
 def _mend_freed(state: State, freed: tuple[str, ...]) -> None:
     """What these parts waited for is off now: they are where they may lawfully be."""
     for part in freed:
-        state.flags.mend("out-of-turn", part)
+        for place in state.plan.parts[part].places:
+            state.flags.mend("out-of-turn", part, place)
 
 
 def _waiting_first(state: State, plan: PartPlan) -> tuple[str, ...]:
@@ -132,7 +137,7 @@ def _lie_words(state: State, parts: tuple[str, ...]) -> str:
     bags = [bag for part in parts for slot in state.pieces_off(part) if (bag := state.lies.get(state.empty[slot]))]
     if not bags:
         return ""
-    return f" (bag {bags[0]})" if len(bags) == 1 else f" (bags {', '.join(bags)})"
+    return f" (bag {bags[0]})" if len(bags) == 1 else f" (bags {listed(bags)})"
 
 
 def still_on_words(state: State, hindrance: InTheWay) -> str:

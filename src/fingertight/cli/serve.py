@@ -28,8 +28,12 @@ def add_parser(commands: Any) -> None:
         with_json=False,
     )
     serve.add_argument("--port", metavar="N", default="8010", help="the port to listen on (8010)")
-    serve.add_argument("--home", metavar="DIR", help="the workshop's folder (FINGERTIGHT_HOME, else ~/fingertight-workshop)")
-    serve.add_argument("--lan", action="store_true", help="let other machines on this network in; prints what that means")
+    serve.add_argument(
+        "--home", metavar="DIR", help="the workshop's folder (FINGERTIGHT_HOME, else ~/fingertight-workshop)"
+    )
+    serve.add_argument(
+        "--lan", action="store_true", help="let other machines on this network in; prints what that means"
+    )
     serve.set_defaults(run=run)
 
 
@@ -37,7 +41,7 @@ def run(options: Namespace) -> int:
     """Prepare the folder, serve until Ctrl-C, and leave no worker behind. 0: stopped as asked; 1: the server failed."""
     port = _port(options.port)
     hosts = _own_addresses() if options.lan else []
-    address = "0.0.0.0" if options.lan else "127.0.0.1"  # noqa: S104 - only when asked for, and said
+    address = "0.0.0.0" if options.lan else "127.0.0.1"
     _refuse_a_taken_port(address, port)
     home = _prepared(options.home, hosts)
     write(sys.stdout, f"The workshop is in {home}.")
@@ -62,7 +66,9 @@ def _refuse_a_taken_port(address: str, port: int) -> None:
             tried.bind((address, port))
         except OSError as fault:
             why = fault.strerror or str(fault)
-            raise Misused(f"Port {port} cannot be used ({why.lower()}). Try fingertight serve --port {port + 1}") from None
+            raise Misused(
+                f"Port {port} cannot be used ({why.lower()}). Try fingertight serve --port {port + 1}"
+            ) from None
 
 
 def _own_addresses() -> list[str]:
@@ -90,7 +96,9 @@ def _prepared(home: str | None, hosts: list[str]) -> Path:
         django.setup()
     except OSError as fault:
         why = (fault.strerror or str(fault)).lower()
-        raise Misused(f"The workshop's folder {fault.filename} cannot be used ({why}). Name another with --home.") from None
+        raise Misused(
+            f"The workshop's folder {fault.filename} cannot be used ({why}). Name another with --home."
+        ) from None
     from datetime import UTC, datetime
 
     from django.conf import settings
@@ -104,7 +112,9 @@ def _prepared(home: str | None, hosts: list[str]) -> Path:
         if make_demo(datetime.now(UTC)):
             write(sys.stdout, "A first start: a demo workshop is made. Everything in it is invented.")
     except DatabaseError as fault:
-        raise Misused(f"The workshop's database in {settings.HOME} cannot be used ({fault}). Restore the last backup.") from None
+        raise Misused(
+            f"The workshop's database in {settings.HOME} cannot be used ({fault}). Restore the last backup."
+        ) from None
     finally:
         connections.close_all()
     return Path(settings.HOME)
@@ -119,7 +129,7 @@ def _served(address: str, port: int) -> int:
     """Granian with one worker process of its own; `web.wsgi` ends that worker if this process dies."""
     import multiprocessing
 
-    from granian import Granian  # type: ignore[attr-defined]
+    from granian import Granian
     from granian.constants import Interfaces, Loops
 
     multiprocessing.set_start_method("spawn", force=True)  # a fork would share this process's database connections

@@ -1,6 +1,7 @@
 """In which order are the fasteners of one set tightened, and loosened?
 
-A simple sequence by angle. It looks only at where the holes lie around their middle; clamping evenness is not computed here.
+A simple sequence by angle. It looks only at where the holes lie around their middle; how evenly they clamp is not
+computed here.
 """
 
 from collections.abc import Sequence
@@ -17,11 +18,12 @@ def tightening_order(at: Sequence[Position], pattern: str | None = None, given: 
 
     at: positions x, y [mm].
 
-    >>> tightening_order([(0, 1), (0.7, 0.7), (1, 0), (0.7, -0.7), (0, -1), (-0.7, -0.7), (-1, 0), (-0.7, 0.7)], "across")
+    >>> eight = [(0, 1), (0.7, 0.7), (1, 0), (0.7, -0.7), (0, -1), (-0.7, -0.7), (-1, 0), (-0.7, 0.7)]
+    >>> tightening_order(eight, "across")
     (1, 5, 3, 7, 2, 6, 4, 8)
 
-    Four and eight holes give the cross of flange practice (1-3-2-4 and 1-5-3-7-2-6-4-8: ASME PCC-1, legacy pattern, from
-    memory); for other numbers it is common practice, no source.
+    Four and eight holes give the cross of flange practice (1-3-2-4 and 1-5-3-7-2-6-4-8: ASME PCC-1, legacy pattern,
+    from memory); for other numbers it is common practice, no source.
     """
     if pattern == "given" and given:
         return tuple(given)

@@ -9,7 +9,7 @@ from fingertight.web.pages.refusals import refused
 
 Answer = Callable[[HttpRequest], HttpResponse]
 
-# Nothing from elsewhere, nothing inline, no eval; fragments go through the one named Trusted Types policy (static/live.js).
+# Nothing from elsewhere, nothing inline, no eval; fragments go through the one named policy (static/live.js).
 POLICY = "; ".join(
     (
         "default-src 'none'",

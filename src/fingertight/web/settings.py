@@ -9,6 +9,8 @@ import os
 import secrets
 from pathlib import Path
 
+from fingertight.store.log.statements import PRAGMAS
+
 HERE = Path(__file__).parent
 HOME = Path(os.environ.get("FINGERTIGHT_HOME") or Path.home() / "fingertight-workshop").absolute()
 HOME.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -52,6 +54,7 @@ TEMPLATES = [
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "DIRS": [HERE / "templates"],
         "OPTIONS": {
+            "builtins": ["fingertight.web.marks"],
             "context_processors": [
                 "django.template.context_processors.csrf",
                 "fingertight.web.pages.assets.where_assets_are",
@@ -60,8 +63,8 @@ TEMPLATES = [
     }
 ]
 
-# One file, one writer thread (store): IMMEDIATE, because a transaction that reads first and writes later fails under DEFERRED;
-# FULL, because an answered tap must survive a pulled plug; recursive_triggers, so that REPLACE cannot step past the refusals.
+# One file, one writer thread (store). IMMEDIATE: a transaction that reads first and writes later fails under DEFERRED.
+# FULL: an answered tap survives a pulled plug. recursive_triggers: REPLACE cannot step past the refusals.
 DATABASES = {
     "default": {
         "ENGINE": "django.db.backends.sqlite3",
@@ -71,9 +74,7 @@ DATABASES = {
         "OPTIONS": {
             "timeout": 5,
             "transaction_mode": "IMMEDIATE",
-            "init_command": (
-                "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON; PRAGMA recursive_triggers=ON;"
-            ),
+            "init_command": "; ".join(f"PRAGMA {pragma}" for pragma in PRAGMAS),
         },
     }
 }

@@ -1,10 +1,21 @@
 """The whole site on one screen."""
 
-from django.urls import path
+from django.urls import path, re_path
 
-from fingertight.web.pages import assets, refusals
+from fingertight.web.pages import assets, bench, front, log, machine, part, refusals
 
 urlpatterns = [
+    path("", front.front, name="front"),
+    path("start/<slug:slug>", front.start, name="start"),
+    path("job/new", front.read_in, name="read-in"),
+    path("bench/<slug:slug>", bench.bench, name="bench"),
+    path("bench/<slug:slug>/<slug:stage>", bench.bench, name="stage"),
+    path("part/<slug:slug>/<slug:part_id>", part.part, name="part"),
+    path("log/<slug:slug>", log.log, name="log"),
+    re_path(r"^log/(?P<slug>[-\w]+)/(?P<name>job\.zip|log\.jsonl|anatomy\.toml)$", log.taken_along, name="taken-along"),
+    path("machine/<slug:slug>", machine.machine, name="machine"),
+    path("machine/<slug:slug>/anatomy.toml", machine.text, name="anatomy"),
+    path("machine/<slug:slug>/labels.pdf", machine.labels, name="labels"),
     path("static/<slug:version>/<path:name>", assets.asset, name="asset"),
 ]
 

@@ -11,7 +11,7 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fingertight.web.settings")
 
 
 def end_with_parent() -> None:
-    """Ends this worker when its parent dies, even by kill -9: a worker left behind would go on serving, seen by nobody."""
+    """Ends this worker when its parent dies, even by kill -9: one left behind would go on serving, seen by nobody."""
     parent = multiprocessing.parent_process()
     if parent is None:
         return

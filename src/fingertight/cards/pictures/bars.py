@@ -38,7 +38,13 @@ class Bar(Card):
 
 
 def bar(
-    value: float, half_width: float, new: tuple[float, float] | None, limit: float, past_is_above: bool, texts: tuple[str, ...]
+    value: float,
+    half_width: float,
+    new: tuple[float, float] | None,
+    limit: float,
+    *,
+    past_is_above: bool,
+    texts: tuple[str, ...],
 ) -> Bar:
     """Where does the value lie between new and the limit?
 

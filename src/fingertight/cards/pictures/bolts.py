@@ -25,7 +25,7 @@ class Dot(Card):
 
 @dataclass(frozen=True)
 class BoltPicture(Card):
-    """All fasteners whose positions are known, in a box of `width` by `height` with y down. `sentence` says the same."""
+    """All fasteners whose positions are known, in a box of `width` by `height`, y down. `sentence` says the same."""
 
     width: float
     height: float
@@ -54,7 +54,13 @@ def bolt_picture(sets: Sequence[FastenerSet], tightening: bool = False) -> BoltP
     verb = "tighten" if tightening else "loosen"
     how_many = f"{len(dots)} positions" if len(dots) > 1 else "One position"
     return BoltPicture(
-        WIDTH, used_height, radius, round(radius * 1.1, 1), tuple(dots), _outline(drawn), f"{how_many}; {verb} in the numbered order"
+        WIDTH,
+        used_height,
+        radius,
+        round(radius * 1.1, 1),
+        tuple(dots),
+        _outline(drawn),
+        f"{how_many}; {verb} in the numbered order",
     )
 
 

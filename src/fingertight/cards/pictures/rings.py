@@ -1,6 +1,6 @@
-"""The ring picture: outermost what can go first, each ring what the rings outside it free. Numbers only; templates draw."""
+"""The ring picture: outermost what can go first, inside it what that frees. Numbers only; templates draw."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import cos, pi, sin, tau
 
@@ -8,14 +8,28 @@ from fingertight.cards.card import Card
 
 RADIUS = 200.0
 GAP = 3.0
-LARGEST_TEXT, SMALLEST_TEXT = 13.0, 8.5
-WIDTH_OF_A_LETTER = 0.56  # of the text size, DejaVu Sans and system-ui, measured by eye; too narrow would overlap
-WORDS = {"off": "off", "free": "free now", "on": "still on", "absent": "not on this one", "stays": "never comes off"}
+MOST_RINGS = 6  # more would be too thin for a name
+LARGEST_TEXT, SMALLEST_TEXT, TEXT_STEP = 13.0, 8.5, 0.5
+LINE_HEIGHT = 1.12
+# Of the text size: a little wide for most fonts, so that names do not touch; judged by eye.
+WIDTH_OF_A_LETTER = 0.58
+WORDS = {"off": "off", "free": "free now", "on": "on", "absent": "not on this one", "stays": "never comes off"}
+
+
+@dataclass(frozen=True)
+class Line(Card):
+    """One line of a name, and where it stands before it is turned."""
+
+    text: str
+    y: float
 
 
 @dataclass(frozen=True)
 class Sector(Card):
-    """One part in its ring. `state` is one of WORDS. Angles and places are ready to draw in a box of ±210 with y down."""
+    """One part in its ring. `state` is one of WORDS; places are ready to draw in a box of ±210 with y down.
+
+    `large`: its arc is more than half a circle. `whole`: it fills its ring, and has no corners.
+    """
 
     part: str
     title: str
@@ -26,7 +40,7 @@ class Sector(Card):
     whole: bool
     large: bool
     corners: tuple[tuple[float, float], ...]
-    text: str
+    lines: tuple[Line, ...]
     text_x: float
     text_y: float
     text_turn: float
@@ -41,59 +55,113 @@ class RingPicture(Card):
     sentence: str
 
 
-def ring_picture(layers: Sequence[Sequence[str]], titles: Mapping[str, str], state: Mapping[str, str]) -> RingPicture:
+def ring_picture(
+    layers: Sequence[Sequence[str]], titles: Mapping[str, str], state: Mapping[str, str], sentence: str
+) -> RingPicture:
     """What lies how deep, and what has come off?
 
-    layers: part ids, the ones that can go first in the first layer. state: part id → one of WORDS.
+    layers: part ids, what can go first in the first layer. state: part id → one of WORDS. sentence: the same in words.
     """
-    shown = [layer for layer in layers if layer]
-    width = RADIUS / max(len(shown), 1)
+    rings = banded(layers)
+    width = RADIUS / max(len(rings), 1)
     sectors: list[Sector] = []
-    for depth, layer in enumerate(shown):
+    for depth, parts in enumerate(rings):
         outer = RADIUS - depth * width
-        last = depth == len(shown) - 1
-        inner = 0.0 if last and len(layer) == 1 else max(outer - width + GAP, 0.0)
-        sectors += _ring(layer, outer, inner, titles, state)
-    return RingPicture(tuple(sectors), _sentence(state.values()))
+        last = depth == len(rings) - 1
+        inner = 0.0 if last and len(parts) == 1 else max(outer - width + GAP, 0.0)
+        sectors += _ring(parts, outer, inner, titles, state)
+    return RingPicture(tuple(sectors), sentence)
+
+
+def banded(layers: Sequence[Sequence[str]], most: int = MOST_RINGS) -> list[list[str]]:
+    """The name at the largest size at which it fits whole, in lines; at the smallest cut short, or not at all."""
+
+    >>> banded([["a", "b", "c", "d", "e"], ["f"], ["g"]], most=2)
+    [['a', 'b', 'c', 'd', 'e'], ['f', 'g']]
+    """
+    shown = [list(layer) for layer in layers if layer]
+    if len(shown) <= most:
+        return shown
+    parts = sum(map(len, shown))
+    share = [(2 * (most - ring) - 1) / most**2 for ring in range(most)]  # of the circle's area: its ring's
+    rings: list[list[str]] = [[] for _ in range(most)]
+    held, ring = 0, 0
+    for layer in shown:
+        full = parts * sum(share[: ring + 1])
+        if rings[ring] and ring < most - 1 and held + len(layer) / 2 > full:
+            ring += 1
+        rings[ring] += layer
+        held += len(layer)
+    return [ring for ring in rings if ring]
 
 
 def _ring(
-    layer: Sequence[str], outer: float, inner: float, titles: Mapping[str, str], state: Mapping[str, str]
-) -> Iterable[Sector]:
+    parts: Sequence[str], outer: float, inner: float, titles: Mapping[str, str], state: Mapping[str, str]
+) -> Iterator[Sector]:
     slit = min(0.012 * RADIUS / outer, 0.1)
-    for number, part in enumerate(layer):
-        whole = len(layer) == 1
-        start, end = (tau * k / len(layer) - pi / 2 for k in (number, number + 1))
+    whole = len(parts) == 1
+    for number, part in enumerate(parts):
+        start, end = (tau * place / len(parts) - pi / 2 for place in (number, number + 1))
         start, end = (start, end) if whole else (start + slit, end - slit)
-        corners = tuple(_at(radius, angle) for radius, angle in ((outer, start), (outer, end), (inner, end), (inner, start)))
-        middle, mean = (start + end) / 2, (0.0 if whole and not inner else (outer + inner) / 2)
-        text, size = _fitted(titles[part], outer * 1.6 if whole else (end - start) * mean * 0.94, outer - inner)
+        edges = ((outer, start), (outer, end), (inner, end), (inner, start))
+        mean = (outer + inner) / 2 if inner or not whole else 0.0
+        middle = -pi / 2 if whole else (start + end) / 2
+        room = outer * 1.5 if whole else (end - start) * mean * 0.96
+        size, lines = _lettered(titles[part], room, (outer - inner) * (1.2 if not inner and whole else 0.94))
         x, y = _at(mean, middle)
-        turn = 0.0 if whole else middle * 180 / pi + 90
-        turn = turn + 180 if 90 < turn % 360 < 270 else turn
+        turn = 0.0 if whole else (middle * 180 / pi + 90) % 360
         yield Sector(
-            part, titles[part], state[part], WORDS[state[part]], round(outer, 1), round(inner, 1), whole,
-            end - start > pi, corners, text, x, y, round(turn % 360, 1), size,
-        )  # fmt: skip
+            part=part,
+            title=titles[part],
+            state=state[part],
+            word=WORDS[state[part]],
+            outer=round(outer, 1),
+            inner=round(inner, 1),
+            whole=whole,
+            large=end - start > pi,
+            corners=() if whole else tuple(_at(*edge) for edge in edges),
+            lines=tuple(_placed(lines, y, size)),
+            text_x=x,
+            text_y=y,
+            text_turn=round((turn + 180) % 360 if 90 < turn < 270 else turn, 1),
+            text_size=size,
+        )
 
 
 def _at(radius: float, angle: float) -> tuple[float, float]:
     return round(radius * cos(angle), 1), round(radius * sin(angle), 1)
 
 
-def _fitted(title: str, room: float, height: float) -> tuple[str, float]:
-    """The title at the largest size that fits along the arc; its beginning with … when nothing legible fits whole."""
-    size = min(LARGEST_TEXT, height * 0.62, room / (len(title) * WIDTH_OF_A_LETTER))
-    if size >= SMALLEST_TEXT:
-        return title, round(size, 1)
+def _placed(lines: Sequence[str], y: float, size: float) -> Iterable[Line]:
+    for number, text in enumerate(lines):
+        yield Line(text, round(y + (number - (len(lines) - 1) / 2) * size * LINE_HEIGHT, 1))
+
+
+def _lettered(title: str, room: float, height: float) -> tuple[float, list[str]]:
+    """The name at the largest size at which it fits whole, in lines; at the smallest size cut short, or not at all."""
+    size = LARGEST_TEXT
+    while size >= SMALLEST_TEXT:
+        lines = _wrapped(title, int(room / (size * WIDTH_OF_A_LETTER)))
+        if lines and len(lines) * size * LINE_HEIGHT <= height:
+            return size, lines
+        size -= TEXT_STEP
     letters = int(room / (SMALLEST_TEXT * WIDTH_OF_A_LETTER)) - 1
-    if height * 0.62 < SMALLEST_TEXT or letters < 3:
-        return "", SMALLEST_TEXT
-    return title[:letters].rstrip() + "…", SMALLEST_TEXT
+    if letters < 3 or height < SMALLEST_TEXT * LINE_HEIGHT:
+        return SMALLEST_TEXT, []
+    most = int(height / (SMALLEST_TEXT * LINE_HEIGHT))
+    lines = (_wrapped(title, letters + 1) or [title[:letters].rstrip() + "…"])[:most]
+    whole = " ".join(lines) == title or lines[-1].endswith("…")
+    return SMALLEST_TEXT, lines if whole else [*lines[:-1], lines[-1][:letters].rstrip(" ,") + "…"]
 
 
-def _sentence(states: Iterable[str]) -> str:
-    """The picture in words, for those who do not see it."""
-    said = [word for word in states if word in {"off", "free", "on", "free-on"}]
-    off, free = said.count("off"), said.count("free")
-    return f"{off} of {len(said)} parts off, {free} free now."
+def _wrapped(title: str, letters: int) -> list[str]:
+    """The words in lines of so many letters; nothing when a word is longer than a line."""
+    lines: list[str] = []
+    for word in title.split():
+        if len(word) > letters:
+            return []
+        if lines and len(lines[-1]) + 1 + len(word) <= letters:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines

@@ -7,7 +7,8 @@ from importlib import resources
 from typing import NamedTuple
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.views.decorators.http import require_safe
+
+from fingertight.web.pages.refusals import only
 
 KINDS = {
     ".css": "text/css; charset=utf-8",
@@ -51,7 +52,7 @@ def where_assets_are(request: HttpRequest) -> dict[str, str]:
     return {"assets": f"/static/{stamp()}/"}
 
 
-@require_safe
+@only("GET", "HEAD")
 def asset(request: HttpRequest, version: str, name: str) -> HttpResponse:
     """One file; kept for a year by the browser, since a changed file has another address."""
     file = assets().get(name)

@@ -1,16 +1,34 @@
 """One shape for every refusal: what happened, and what to do next. No dead end, no traceback."""
 
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
 from django.core.exceptions import RequestDataTooBig, SuspiciousOperation
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+View = Callable[..., HttpResponse]
 
-class Refused(Exception):
-    """A request that cannot be answered with a page: its status, what happened, what to do next."""
 
-    def __init__(self, status: int, title: str, mend: str) -> None:
-        super().__init__(title)
-        self.status, self.title, self.mend = status, title, mend
+def only(*methods: str) -> Callable[[View], View]:
+    """A view that answers these methods and refuses all others, TRACE among them, with a sentence."""
+
+    def guarded(view: View) -> View:
+        @wraps(view)
+        def answer(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+            if request.method not in methods:
+                return not_allowed(request, ", ".join(methods))
+            return view(request, *args, **kwargs)
+
+        return answer
+
+    return guarded
+
+
+def is_fragment(request: HttpRequest) -> bool:
+    """Whether a page that is open already asks, and wants only what lives in it."""
+    return request.headers.get("X-Fragment") == "live"
 
 
 def refused(request: HttpRequest, status: int, title: str, mend: str) -> HttpResponse:
@@ -23,23 +41,42 @@ def bad_request(request: HttpRequest, exception: Exception | None = None) -> Htt
     if isinstance(exception, RequestDataTooBig):
         return refused(request, 413, "That is too large", "Send a smaller file.")
     if isinstance(exception, SuspiciousOperation) and "HTTP_HOST" in str(exception):
-        return refused(request, 400, "This address is not one of the workshop's", "Use the address the server printed when it started.")
-    return refused(request, 400, "The server could not read that", "Go back to the page you came from and try once more.")
+        return refused(
+            request,
+            400,
+            "This address is not one of the workshop's",
+            "Use the address the server printed when it started.",
+        )
+    return refused(
+        request, 400, "The server could not read that", "Go back to the page you came from and try once more."
+    )
 
 
 def forbidden(request: HttpRequest, exception: Exception | None = None, reason: str = "") -> HttpResponse:
     """403: nearly always a page that stayed open while the server's key changed."""
-    return refused(request, 403, "This page is too old to be sent", "Nothing was written. Load the page again, then press once more.")
+    return refused(
+        request,
+        403,
+        "This page is too old to be sent",
+        "Nothing was written. Load the page again, then press once more.",
+    )
 
 
 def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
     """404: the address names nothing."""
-    return refused(request, 404, "There is nothing at this address", "Go to the front page: every bench and machine is listed there.")
+    return refused(
+        request,
+        404,
+        "There is nothing at this address",
+        "Go to the front page: every bench and machine is listed there.",
+    )
 
 
 def not_allowed(request: HttpRequest, allowed: str) -> HttpResponse:
     """405: the page exists, but not for what was asked of it."""
-    response = refused(request, 405, "This address does not take that", "Open it in the browser, or go to the front page.")
+    response = refused(
+        request, 405, "This address does not take that", "Open it in the browser, or go to the front page."
+    )
     response["Allow"] = allowed
     return response
 
@@ -50,5 +87,5 @@ def broken(request: HttpRequest) -> HttpResponse:
         request,
         500,
         "Something here is broken, and it is not your doing",
-        "Everything answered before is kept. Load the page again; what went wrong stands in the window where the server runs.",
+        "Everything answered before is kept. Load the page again; what went wrong stands where the server runs.",
     )

@@ -1,0 +1,10 @@
+"""What two students at a bench are shown.
+
+words.py   lists and counts as people say them; why a part may not move yet
+moves.py   one part that may come off, or go on, now: bolts, spanner, bag, care, caution, questions
+sizes.py   what is measured: a place for each reading, the verdict on its bar
+due.py     what is to be tightened, set, signed or noted now
+page.py    the bench page: moves, what waits, rings, bags, flags, finish
+part.py    one part by itself, wherever it is
+log.py     every entry, and which may be undone
+"""

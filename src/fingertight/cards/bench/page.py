@@ -1,0 +1,352 @@
+"""The bench page: what can be done now, what waits and why, where everything lies, what is not right yet."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from fingertight.anatomy.model import Anatomy
+from fingertight.cards.bench.due import SettingCard, SignCard, TightenCard, setting_cards, sign_cards, tighten_cards
+from fingertight.cards.bench.log import log_lines
+from fingertight.cards.bench.moves import MoveCard, move_card, new_ones_asked, notes_asked
+from fingertight.cards.bench.sizes import SizeCard, Typed, size_card
+from fingertight.cards.bench.words import counted, listed, why_not_off, why_not_on
+from fingertight.cards.card import Card
+from fingertight.cards.labels import labels_in_order
+from fingertight.cards.pictures.rings import RingPicture, ring_picture
+from fingertight.ledger.due import new_before_on, notes_before_off, settings_before, signs_before_off, signs_before_on
+from fingertight.ledger.flags import Flag
+from fingertight.ledger.replay import Ledger
+from fingertight.ledger.state import Slot, State
+from fingertight.order.layers import layers
+from fingertight.order.whole import strip_order
+
+STAGES = {"strip": "Strip", "measure": "Measure", "rebuild": "Rebuild", "finish": "Finish"}
+Bags = Mapping[Slot, str]
+
+
+@dataclass(frozen=True)
+class JobName(Card):
+    """What a job is called: its address, its bench, which machine it is, and that machine's address."""
+
+    slug: str
+    bench: str
+    title: str
+    machine: str
+
+
+@dataclass(frozen=True)
+class StageTab(Card):
+    """One stage of the strip along the top."""
+
+    slug: str
+    word: str
+    now: bool
+
+
+@dataclass(frozen=True)
+class WaitCard(Card):
+    """A part that may not move now, and why not."""
+
+    part: str
+    title: str
+    sentence: str
+
+
+@dataclass(frozen=True)
+class BagTag(Card):
+    """A bag in the row: what lies in it, and whether that may go on now."""
+
+    bag: str
+    part: str
+    title: str
+    holds: str
+    next: bool
+
+
+@dataclass(frozen=True)
+class FlagCard(Card):
+    """Something that is not right, with how to mend it."""
+
+    kind: str
+    part: str
+    entry: str
+    text: str
+    mend: str
+    stops: bool
+
+
+@dataclass(frozen=True)
+class CountedKey(Card):
+    """One thing to count in a bag: the form's field, its id on the page, its name, what was typed and not taken."""
+
+    field: str
+    id: str
+    name: str
+    typed: str
+
+
+@dataclass(frozen=True)
+class BagCount(Card):
+    """One bag to count."""
+
+    bag: str
+    title: str
+    keys: tuple[CountedKey, ...]
+
+
+@dataclass(frozen=True)
+class LastLine(Card):
+    """The last entry, to be undone with one tap."""
+
+    entry: str
+    sentence: str
+    act: str
+
+
+@dataclass(frozen=True)
+class BenchCard(Card):
+    """All a bench page shows at one stage; lists that belong to another stage are empty."""
+
+    job: JobName
+    stage: str
+    stages: tuple[StageTab, ...]
+    moves: tuple[MoveCard, ...]
+    nothing_to_move: str
+    waits: tuple[WaitCard, ...]
+    tightens: tuple[TightenCard, ...]
+    settings: tuple[SettingCard, ...]
+    signs: tuple[SignCard, ...]
+    sizes: tuple[SizeCard, ...]
+    counts: tuple[BagCount, ...]
+    rings: RingPicture
+    bags: tuple[BagTag, ...]
+    bags_sentence: str
+    flags: tuple[FlagCard, ...]
+    help_asked: bool
+    finished: bool
+    finish_sentence: str
+    last: LastLine | None
+
+
+def bag_numbers(anatomy: Anatomy) -> Bags:
+    """Which bag is meant for each piece? The one whose printed label names it: numbered in a good order of removal."""
+    order = strip_order(anatomy).order or ()
+    return {(label.part, label.place): label.bag for label in labels_in_order(anatomy, order)}
+
+
+def stage_of(ledger: Ledger) -> str:
+    """Which stage is a job in, as far as its moves tell? The one its last move belongs to."""
+    struck = ledger.struck()
+    last = next(
+        (
+            entry
+            for entry in reversed(ledger.entries)
+            if entry.kind in {"off", "on", "finish"} and entry.id not in struck
+        ),
+        None,
+    )
+    return {"off": "strip", "on": "rebuild", "finish": "finish"}[last.kind] if last else "strip"
+
+
+def bench_card(
+    job: JobName, ledger: Ledger, bags: Bags, stage: str, *, typed: Typed | None = None, problem: str = ""
+) -> BenchCard:
+    """What do the two students at this bench see at this stage? `typed`, `problem`: a form that was not taken."""
+    state, said = ledger.state, dict(typed or {})
+    stripping = stage in {"strip", "measure"}
+    off_now, on_now = _off_now(state, bags), _on_now(state)
+    moving = {"strip": _off_cards(state, bags, off_now), "rebuild": _on_cards(state, on_now)}
+    lines = log_lines(ledger)
+    flags = state.flags.open()
+    parts_off = list(dict.fromkeys(part for part, _ in on_now))
+    return BenchCard(
+        job=job,
+        stage=stage,
+        stages=tuple(StageTab(slug, word, slug == stage) for slug, word in STAGES.items()),
+        moves=moving.get(stage, ()),
+        nothing_to_move=_nothing_to_move(state, stage),
+        waits=_waits_off(state) if stage == "strip" else _waits_on(state, set(parts_off)) if stage == "rebuild" else (),
+        tightens=() if stripping else tighten_cards(state),
+        settings=() if stage == "measure" else setting_cards(state, said, problem),
+        signs=()
+        if stage == "measure"
+        else sign_cards(state, _parts(off_now) if stripping else [], [] if stripping else parts_off),
+        sizes=_sizes(state, said, problem) if stage == "measure" else (),
+        counts=_counts(state, said) if stage == "finish" else (),
+        rings=_rings(state, stripping, set(parts_off)),
+        bags=_bag_tags(state, on_now, newest_first=not stripping),
+        bags_sentence=_bags_sentence(state, stripping),
+        flags=tuple(flag_card(flag) for flag in flags),
+        help_asked=state.help_asked is not None,
+        finished=state.finished,
+        finish_sentence=_finish_sentence(state, flags),
+        last=LastLine(lines[-1].entry, lines[-1].sentence, lines[-1].act) if lines else None,
+    )
+
+
+def flag_card(flag: Flag) -> FlagCard:
+    """The flag as it is shown."""
+    return FlagCard(flag.kind, flag.part or "", flag.entry, flag.text, flag.mend, flag.stops)
+
+
+def suggested_bag(state: State, bags: Bags, slot: Slot) -> str:
+    """The bag this piece shall go into: its own, unless another piece lies there; then the next number nobody uses."""
+    own = bags.get(slot, "")
+    lying = state.bags[own].pieces if own in state.bags else []
+    if own and all(piece == slot for piece in lying):
+        return own
+    taken = [int(bag) for bag in [*bags.values(), *state.bags] if bag.isdecimal()]
+    return str(max(taken, default=0) + 1)
+
+
+def _parts(slots: list[Slot]) -> list[str]:
+    return list(dict.fromkeys(part for part, _ in slots))
+
+
+def _off_now(state: State, bags: Bags) -> list[Slot]:
+    """Pieces that may come off, in the order of their bags."""
+    slots = [
+        (part, place)
+        for part in state.moves.may_come_off()
+        for place in state.plan.parts[part].places
+        if (part, place) not in state.empty
+    ]
+    return sorted(slots, key=lambda slot: int(bags.get(slot, "0")))
+
+
+def _on_now(state: State) -> list[Slot]:
+    """Empty slots that may be filled, the last that came off first."""
+    may = set(state.moves.may_go_on())
+    slots = [
+        slot
+        for slot in state.empty
+        if slot[0] in may or (not state.moves.is_off(slot[0]) and state.moves.may_another_piece_go_on(slot[0]))
+    ]
+    came = {slot: turn for turn, slot in enumerate(state.lies)}
+    return sorted(slots, key=lambda slot: -came.get(state.empty[slot], -1))
+
+
+def _off_cards(state: State, bags: Bags, slots: list[Slot]) -> tuple[MoveCard, ...]:
+    cards = []
+    for slot in slots:
+        part = state.plan.anatomy.part_by_id[slot[0]]
+        signs = listed(f"“{sign.title}”" for sign in signs_before_off(state, part.id))
+        first = [f"The instructor signs {signs} first."] if signs else []
+        asks = notes_asked(part, notes_before_off(state, part.id))
+        cards.append(move_card("off", part, slot[1], suggested_bag(state, bags, slot), first=first, asks=asks))
+    return tuple(cards)
+
+
+def _on_cards(state: State, slots: list[Slot]) -> tuple[MoveCard, ...]:
+    cards = []
+    for slot in slots:
+        part = state.plan.anatomy.part_by_id[slot[0]]
+        due = [f"“{setting.title}” is set" for setting in settings_before(state, part.id)]
+        due += [f"“{sign.title}” is signed" for sign in signs_before_on(state, part.id)]
+        first = [f"Before this, {listed(due)}."] if due else []
+        asks = new_ones_asked(part, new_before_on(state, part.id))
+        cards.append(move_card("on", part, slot[1], state.lies.get(slot) or "", first=first, asks=asks))
+    return tuple(cards)
+
+
+def _titles(state: State) -> dict[str, str]:
+    return {part: plan.title for part, plan in state.plan.parts.items()}
+
+
+def _waits_off(state: State) -> tuple[WaitCard, ...]:
+    free, titles = set(state.moves.may_come_off()), _titles(state)
+    return tuple(
+        WaitCard(part, titles[part], why_not_off(state.moves.in_the_way(part), titles))
+        for part in state.moves.on()
+        if part not in free and not state.plan.anatomy.part_by_id[part].stays
+    )
+
+
+def _waits_on(state: State, free: set[str]) -> tuple[WaitCard, ...]:
+    titles = _titles(state)
+    return tuple(
+        WaitCard(part, titles[part], why_not_on(state.moves.not_yet(part), titles))
+        for part in _parts(list(state.empty))
+        if part not in free
+    )
+
+
+def _nothing_to_move(state: State, stage: str) -> str:
+    if stage == "strip":
+        return (
+            "Nothing is left to come off."
+            if not _waits_off(state)
+            else "Nothing can come off now; below stands what is in the way."
+        )
+    if not state.empty:
+        return "Everything is on the machine. Take the last turns and settings below, then count and finish."
+    return "Nothing can go on now; below stands what must happen first."
+
+
+def _sizes(state: State, typed: dict[str, str], problem: str) -> tuple[SizeCard, ...]:
+    cards = []
+    for check in state.plan.anatomy.checks:
+        meant = typed.get("check") == check.id
+        cards.append(size_card(state, check, typed if meant else {}, problem if meant else ""))
+    return tuple(sorted(cards, key=lambda card: bool(card.waits)))
+
+
+def _rings(state: State, stripping: bool, may_go_on: set[str]) -> RingPicture:
+    free = set(state.moves.may_come_off()) if stripping else may_go_on
+    stays = {part.id for part in state.plan.anatomy.parts if part.stays}
+    standing = {}
+    for part in state.plan.parts:
+        out = state.moves.is_off(part)
+        word = "free" if part in free else "off" if out else "absent" if state.moves.is_absent(part) else "on"
+        standing[part] = "stays" if part in stays else word
+    moving = [part for part, word in standing.items() if word not in {"absent", "stays"}]
+    off = sum(state.moves.is_off(part) for part in moving)
+    may = f"{len(free)} may come off now" if stripping else f"{len(free)} may go on now"
+    sentence = f"{off} of {len(moving)} off, {may}."
+    return ring_picture(layers(state.plan.rules), _titles(state), standing, sentence)
+
+
+def _bag_tags(state: State, on_now: list[Slot], *, newest_first: bool) -> tuple[BagTag, ...]:
+    free = set(on_now)
+    tags = []
+    for piece, bag in state.lies.items():
+        plan = state.plan.parts[piece[0]]
+        holds = listed(f"{number} × {name}" for name, number in plan.holds.items())
+        tags.append(BagTag(bag or "no bag", piece[0], plan.piece_name(piece[1]), holds, piece in free))
+    return tuple(reversed(tags) if newest_first else tags)
+
+
+def _bags_sentence(state: State, stripping: bool) -> str:
+    if not state.lies:
+        return "No bag is in use: nothing is off."
+    bags = counted(len(state.lies), "bag")
+    return f"{bags}, in order of removal" if stripping else f"{bags}, last off first: last off is first on"
+
+
+def _counts(state: State, typed: dict[str, str]) -> tuple[BagCount, ...]:
+    counts = []
+    for number, bag in enumerate(state.bags):
+        expected = state.expected(bag)
+        names = listed(state.plan.parts[part].piece_name(place) for part, place in state.bags[bag].pieces)
+        keys = tuple(
+            CountedKey(field := f"count/{bag}/{name}", f"count-{number}-{place}", name, typed.get(field, ""))
+            for place, name in enumerate(expected)
+        )
+        if keys:
+            counts.append(BagCount(bag, names, keys))
+    return tuple(counts)
+
+
+def _finish_sentence(state: State, flags: list[Flag]) -> str:
+    if state.finished:
+        return "The job is finished: nothing is open."
+    if flags:
+        are = "is" if len(flags) == 1 else "are"
+        return (
+            f"{counted(len(flags), 'thing')} {are} not right yet. Finish is granted once each is mended or set aside."
+        )
+    still = len(_parts(list(state.empty)))
+    if still:
+        return (
+            f"{counted(still, 'part')} {'is' if still == 1 else 'are'} still off. Finish is granted once all are back."
+        )
+    return "Nothing open is known. Finish looks once more at every bag, turn, setting and size."

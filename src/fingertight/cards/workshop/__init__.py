@@ -1,0 +1,5 @@
+"""What stands before the benches.
+
+front.py    the front page: every bench, every machine, starting a job
+machine.py  a machine's file: its picture, its parts, its text with the mistakes at their lines
+"""

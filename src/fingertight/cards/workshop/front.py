@@ -1,0 +1,94 @@
+"""The front page: every bench at a glance, every machine, and what is asked when a job starts."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from fingertight.anatomy.model import Anatomy
+from fingertight.cards.bench.page import STAGES, JobName, stage_of
+from fingertight.cards.bench.words import counted
+from fingertight.cards.card import Card
+from fingertight.ledger.replay import Ledger
+
+
+@dataclass(frozen=True)
+class JobLine(Card):
+    """One bench: which machine, how far, and what wants somebody."""
+
+    job: JobName
+    stage: str
+    sentence: str
+    open_flags: int
+    help_asked: bool
+    finished: bool
+
+
+@dataclass(frozen=True)
+class MachineLine(Card):
+    """One machine of the workshop."""
+
+    slug: str
+    name: str
+    about: str
+    sentence: str
+
+
+@dataclass(frozen=True)
+class FrontCard(Card):
+    """The workshop."""
+
+    workshop: str
+    jobs: tuple[JobLine, ...]
+    machines: tuple[MachineLine, ...]
+
+
+@dataclass(frozen=True)
+class PartTick(Card):
+    """One part of the machine, to be ticked when this very one lacks it, or has it off already."""
+
+    part: str
+    title: str
+    absent: bool
+    off: bool
+
+
+@dataclass(frozen=True)
+class StartCard(Card):
+    """What is asked before a job starts; what was typed is kept."""
+
+    machine: str
+    name: str
+    bench: str
+    which: str
+    parts: tuple[PartTick, ...]
+
+
+def job_line(job: JobName, ledger: Ledger) -> JobLine:
+    """How far is this bench?"""
+    state = ledger.state
+    off = len({part for part, _ in state.empty})
+    moving = sum(not part.stays and not state.moves.is_absent(part.id) for part in state.plan.anatomy.parts)
+    flags = len(state.flags.open())
+    stage = "Finished" if state.finished else STAGES[stage_of(ledger)]
+    sentence = (
+        f"{stage}: {off} of {counted(moving, 'part')} off"
+        if ledger.entries
+        else f"Ready to strip: {counted(moving, 'part')}"
+    )
+    return JobLine(job, stage, sentence, flags, state.help_asked is not None, state.finished)
+
+
+def machine_line(slug: str, anatomy: Anatomy, version: int, jobs: int) -> MachineLine:
+    """Which machine is this?"""
+    versions = f", version {version}" if version > 1 else ""
+    sentence = f"{counted(len(anatomy.parts), 'part')}{versions}; {counted(jobs, 'job')} here"
+    return MachineLine(slug, anatomy.machine.name, anatomy.machine.about, sentence)
+
+
+def start_card(
+    machine: str, anatomy: Anatomy, typed: tuple[str, str], absent: Collection[str] = (), off: Collection[str] = ()
+) -> StartCard:
+    """What is asked before a job on this machine starts? typed: bench, and which one of its kind it is."""
+    parts: Sequence[PartTick] = [
+        PartTick(part.id, part.title, part.id in absent, part.id in off) for part in anatomy.parts if not part.stays
+    ]
+    return StartCard(machine, anatomy.machine.name, *typed, tuple(parts))

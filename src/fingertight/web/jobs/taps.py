@@ -1,0 +1,206 @@
+"""A form sent from a page becomes an entry: only its shape is looked at here. What it means, the ledger says."""
+
+import json
+import re
+from collections.abc import Callable, Mapping
+from datetime import UTC, datetime
+from typing import Any, Final
+
+from django.http import QueryDict
+
+from fingertight.anatomy.model import Anatomy
+from fingertight.cards.bench.page import Bags
+from fingertight.cards.bench.sizes import field_of
+from fingertight.ledger.entry import NotAnEntry, read_entry
+from fingertight.ledger.plan import Plan
+from fingertight.quantity import NotUnderstood, read_number, read_quantity
+from fingertight.store.log.promise import Ended, Sent
+from fingertight.store.models import Job
+from fingertight.web.jobs.ledgers import ledger_of, log_of
+from fingertight.web.marks import new_id
+
+AN_ID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
+LONGEST_TEXT = 1000
+Said = dict[str, Any]
+
+
+class Mistyped(ValueError):
+    """What was typed is no entry; the message says what, and how to mend it. Nothing was written."""
+
+
+def press(job: Job, form: QueryDict) -> None:
+    """Write the entry a form says into the job's log; a form sent twice counts once.
+
+    Raises Mistyped when it cannot be understood, NotKept when it could not be kept.
+    """
+    with ledger_of(job) as live:
+        said = said_in(form, live.plan)
+    log = log_of(job)
+    receipt = log.append([Sent(said["id"], json.dumps(said, ensure_ascii=False))], now())[0]
+    if receipt.ended is Ended.REFUSED:
+        raise Mistyped(receipt.because)
+
+
+def said_in(form: QueryDict, plan: Plan) -> Said:
+    """The entry a form says, as it will be kept.
+
+    Raises Mistyped with every sentence there is about it.
+    """
+    kind = form.get("kind", "")
+    if kind not in FORMS:
+        raise Mistyped("This form says nothing the log knows. Load the page again.")
+    try:
+        fields = FORMS[kind](form, plan.anatomy)
+        said = {**signed(kind, form.get("id", "")), **fields}
+        read_entry(said, plan)
+    except (NotUnderstood, NotAnEntry) as wrong:
+        raise Mistyped(str(wrong)) from None
+    return said
+
+
+def opening(plan: Plan, bags: Bags, absent: list[str], off: list[str]) -> list[Said]:
+    """The first entries of a job on a machine that lacks some parts, or is partly stripped already.
+
+    Raises Mistyped when a part is ticked as both, or is none of this machine's.
+    """
+    both = [plan.parts[part].title for part in absent if part in off and part in plan.parts]
+    if both:
+        raise Mistyped(f"{both[0]} is ticked twice: either this machine does not have it, or it is off. Tick one.")
+    if any(part not in plan.parts for part in [*absent, *off]):
+        raise Mistyped("A part that was ticked is none of this machine's. Load the page again.")
+    pieces = sorted((slot for slot in bags if slot[0] in off), key=lambda slot: int(bags[slot]))
+    said = [signed("absent") | {"part": part} for part in absent]
+    for part, place in pieces:
+        said.append(signed("off") | {"part": part, "bag": bags[part, place]} | ({"place": place} if place else {}))
+    return said
+
+
+def signed(kind: str, id_: str = "") -> Said:
+    """What every entry says: id, kind, when and by whom. One local person is owner here, and signs as instructor."""
+    return {"id": id_ if AN_ID.match(id_) else new_id(), "kind": kind, "at": now(), "by": "owner", "as": "instructor"}
+
+
+def now() -> str:
+    """This moment with this machine's offset (RFC 3339)."""
+    return datetime.now(UTC).astimezone().isoformat(timespec="milliseconds")
+
+
+def _texts(*names: str) -> Callable[[QueryDict, Anatomy], Said]:
+    """A form of plain texts: what is filled in is said."""
+
+    def said(form: QueryDict, anatomy: Anatomy) -> Said:
+        return {name: text[:LONGEST_TEXT] for name in names if (text := form.get(name, "").strip())}
+
+    return said
+
+
+def _on(form: QueryDict, anatomy: Anatomy) -> Said:
+    said = _texts("part", "place", "bag")(form, anatomy)
+    part = anatomy.part_by_id.get(said.get("part", ""))
+    if part and part.ask:
+        said["answers"] = [form.get(f"answer-{number}") for number in range(len(part.ask))]
+        missing = [ask.question for ask, answer in zip(part.ask, said["answers"], strict=True) if not answer]
+        if missing:
+            raise Mistyped(f"“{missing[0]}” is not answered yet. Look at the part, choose an answer, then press again.")
+    return said
+
+
+def _tighten(form: QueryDict, anatomy: Anatomy) -> Said:
+    said = _texts("part", "place")(form, anatomy)
+    torque, unit = read_quantity(form.get("torque", ""), form.get("unit", "N·m"))
+    return {**said, "set": _whole(form, "set"), "pass": _whole(form, "pass"), "torque": torque, "unit": unit}
+
+
+def _reading(form: QueryDict, anatomy: Anatomy) -> Said:
+    check = anatomy.check_by_id.get(form.get("check", ""))
+    if check is None:
+        raise Mistyped("This machine has no such size to measure. Load the page again.")
+    values, typed, units = [], [], set()
+    for row, at in enumerate(check.at or (None,)):
+        for column, across in enumerate(check.across or (None,)):
+            text = form.get(field_of(row, column), "").strip()
+            if text:
+                value, unit = _read(text, check.unit, at, across)
+                values.append(
+                    {
+                        name: said
+                        for name, said in (("at", at), ("across", across), ("value", value))
+                        if said is not None
+                    }
+                )
+                typed.append(text)
+                units.add(unit)
+    if not values:
+        raise Mistyped("No reading was typed. Read the instrument, type what it shows, then press again.")
+    if len(units) > 1:
+        raise Mistyped(f"The readings are in {' and '.join(sorted(units))}. Type all of them in one unit.")
+    said: Said = {"check": check.id, "values": values, "unit": units.pop(), "typed": "; ".join(typed)}
+    return {**said, "instrument": check.instrument} if check.instrument else said
+
+
+def _read(text: str, unit: str, at: str | None, across: str | None) -> tuple[float, str]:
+    try:
+        return read_quantity(text, unit)
+    except NotUnderstood as wrong:
+        spot = ", ".join(name for name in (at, across) if name)
+        raise Mistyped(f"{spot[:1].upper()}{spot[1:]}: {wrong}" if spot else str(wrong)) from None
+
+
+def _set(form: QueryDict, anatomy: Anatomy) -> Said:
+    setting = anatomy.setting_by_id.get(form.get("setting", ""))
+    if setting is None:
+        raise Mistyped("This machine has no such setting. Load the page again.")
+    if setting.range is None:
+        return {"setting": setting.id, "answer": form.get("answer", "")}
+    value, unit = read_quantity(form.get("value", ""), setting.unit)
+    return {"setting": setting.id, "value": value, "unit": unit}
+
+
+def _stock(form: QueryDict, anatomy: Anatomy) -> Said:
+    return {**_texts("part", "item")(form, anatomy), "count": _whole(form, "count")}
+
+
+def _count(form: QueryDict, anatomy: Anatomy) -> Said:
+    bags: dict[str, dict[str, int]] = {}
+    for field in form:
+        where, _, rest = field.partition("/")
+        bag, _, name = rest.partition("/")
+        if where == "count" and name and form.get(field, "").strip():
+            bags.setdefault(bag, {})[name] = _whole(form, field, f"Bag {bag}, {name}: ")
+    if not bags:
+        raise Mistyped("Nothing was counted. Type how many there are of at least one thing, then press again.")
+    return {"bags": bags}
+
+
+def _nothing(form: QueryDict, anatomy: Anatomy) -> Said:
+    return {}
+
+
+def _whole(form: Mapping[str, str], field: str, where: str = "") -> int:
+    try:
+        number = read_number(form.get(field, ""))
+    except NotUnderstood as wrong:
+        raise Mistyped(f"{where}{wrong}") from None
+    if number != int(number) or number < 0:
+        raise Mistyped(f"{where}“{form.get(field, '')}” is not a whole number; write 0, 1, 2 …")
+    return int(number)
+
+
+FORMS: Final[dict[str, Callable[[QueryDict, Anatomy], Said]]] = {
+    "off": _texts("part", "place", "bag"),
+    "on": _on,
+    "tighten": _tighten,
+    "reading": _reading,
+    "decide": _texts("check", "verdict"),
+    "set": _set,
+    "sign": _texts("sign"),
+    "renew": _stock,
+    "lost": _stock,
+    "found": _stock,
+    "count": _count,
+    "note": _texts("part", "text", "photo", "wiring"),
+    "help": _texts("state"),
+    "undo": _texts("entry"),
+    "aside": _texts("entry", "flag", "reason"),
+    "finish": _nothing,
+}

@@ -1,0 +1,34 @@
+"""Looking up what the workshop keeps by its address."""
+
+from django.http import Http404
+
+from fingertight.store.models import Job, MachineVersion, Workshop
+
+
+def the_workshop() -> Workshop:
+    """The one workshop of this installation; made empty when there is none."""
+    return Workshop.objects.order_by("id").first() or Workshop.objects.create(name="My workshop")
+
+
+def newest_versions(workshop: Workshop) -> list[MachineVersion]:
+    """Each machine's newest text, by name."""
+    newest: dict[str, MachineVersion] = {}
+    for version in MachineVersion.objects.filter(workshop=workshop).order_by("version"):
+        newest[version.slug] = version
+    return sorted(newest.values(), key=lambda version: version.name)
+
+
+def machine_at(slug: str) -> MachineVersion:
+    """The newest text of the machine at this address. Raises Http404."""
+    version = MachineVersion.objects.filter(workshop=the_workshop(), slug=slug).order_by("version").last()
+    if version is None:
+        raise Http404(slug)
+    return version
+
+
+def job_at(slug: str) -> Job:
+    """The job at this address, its machine's text with it. Raises Http404."""
+    job = Job.objects.select_related("machine_version").filter(workshop=the_workshop(), slug=slug).first()
+    if job is None:
+        raise Http404(slug)
+    return job

@@ -1,0 +1,62 @@
+"""The bench: what can be done now. A press writes an entry; an open page is told whether anything changed."""
+
+from collections.abc import Mapping
+
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+
+from fingertight.cards.bench.page import STAGES, bench_card, stage_of
+from fingertight.store.log.promise import NotKept
+from fingertight.store.models import Job
+from fingertight.web.jobs.ledgers import ledger_of, mark, mark_of, name_of
+from fingertight.web.jobs.taps import Mistyped, press
+from fingertight.web.jobs.workshop import job_at
+from fingertight.web.pages.refusals import is_fragment, only
+
+
+@only("GET", "HEAD", "POST")
+def bench(request: HttpRequest, slug: str, stage: str = "") -> HttpResponse:
+    """One bench at one stage; without a stage, the one its last move belongs to."""
+    job = job_at(slug)
+    if stage and stage not in STAGES:
+        raise Http404(stage)
+    if request.method == "POST":
+        return pressed(request, job, stage)
+    if request.headers.get("If-None-Match") == mark(job):
+        return HttpResponse(status=304, headers={"ETag": mark(job)})
+    return shown(request, job, stage)
+
+
+def pressed(request: HttpRequest, job: Job, stage: str) -> HttpResponse:
+    """The press is written and the page shown anew; what could not be taken comes back as it was typed."""
+    try:
+        press(job, request.POST)
+    except Mistyped as wrong:
+        return shown(request, job, stage, typed=request.POST.dict(), problem=str(wrong), status=422)
+    except NotKept as failed:
+        return shown(request, job, stage, typed=request.POST.dict(), problem=str(failed), status=503)
+    if is_fragment(request):
+        return shown(request, job, stage)
+    return HttpResponseRedirect(request.get_full_path())
+
+
+def shown(
+    request: HttpRequest,
+    job: Job,
+    stage: str,
+    *,
+    typed: Mapping[str, str] | None = None,
+    problem: str = "",
+    status: int = 200,
+) -> HttpResponse:
+    """The page, or for a page that is open already only what lives in it."""
+    with ledger_of(job) as live:
+        card = bench_card(
+            name_of(job), live.ledger, live.bags, stage or stage_of(live.ledger), typed=typed, problem=problem
+        )
+        seen = mark_of(job, live.seq)
+    template = "bench/live.html" if is_fragment(request) else "bench.html"
+    said = {"card": card, "seen": seen, "problem": problem, "address": f"/bench/{job.slug}/{card.stage}"}
+    response = render(request, template, said, status=status)
+    response["ETag"] = seen
+    return response

@@ -1,0 +1,37 @@
+"""One part at one bench."""
+
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+
+from fingertight.cards.bench.part import part_card
+from fingertight.store.log.promise import NotKept
+from fingertight.store.models import Job
+from fingertight.web.jobs.ledgers import ledger_of, name_of
+from fingertight.web.jobs.taps import Mistyped, press
+from fingertight.web.jobs.workshop import job_at
+from fingertight.web.pages.refusals import only
+
+
+@only("GET", "HEAD", "POST")
+def part(request: HttpRequest, slug: str, part_id: str) -> HttpResponse:
+    """Where it is, what holds it, why not yet, what was done with it."""
+    job = job_at(slug)
+    if request.method == "POST":
+        try:
+            press(job, request.POST)
+        except Mistyped as wrong:
+            return shown(request, job, part_id, str(wrong), 422)
+        except NotKept as failed:
+            return shown(request, job, part_id, str(failed), 503)
+        return HttpResponseRedirect(request.path)
+    return shown(request, job, part_id)
+
+
+def shown(request: HttpRequest, job: Job, part_id: str, problem: str = "", status: int = 200) -> HttpResponse:
+    """The page; what was typed and not taken stays in its fields."""
+    with ledger_of(job) as live:
+        if part_id not in live.plan.parts:
+            raise Http404(part_id)
+        card = part_card(name_of(job), live.ledger, part_id)
+    said = {"card": card, "problem": problem, "address": request.path, "typed": request.POST if problem else {}}
+    return render(request, "part.html", said, status=status)

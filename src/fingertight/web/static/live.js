@@ -1,0 +1,100 @@
+// A bench page that stays open: sends a press without loading everything anew, and looks every two seconds
+// whether another window pressed. Without this file every form works all the same.
+
+const LOOK_AGAIN_MS = 2000;
+const live = document.getElementById("live");
+const offLine = document.getElementById("off-line");
+
+// Fragments come from this server only; the policy's name stands in the page's Content-Security-Policy.
+const policy = window.trustedTypes?.createPolicy("fingertight", { createHTML: (text) => text });
+
+let seen = live?.dataset.seen ?? "";
+let busy = false;
+
+function heard() {
+  offLine.hidden = true;
+  document.getElementById("last-heard").textContent = new Date().toLocaleTimeString();
+}
+
+// What a person has opened, typed or focused survives the swap.
+function remember() {
+  const open = new Map([...live.querySelectorAll("details[id]")].map((one) => [one.id, one.open]));
+  const typed = new Map();
+  for (const field of live.querySelectorAll("input[id], select[id], textarea[id]")) {
+    if (field.value !== (field.defaultValue ?? "") && field.type !== "radio" && field.type !== "checkbox") typed.set(field.id, field.value);
+  }
+  const focus = document.activeElement;
+  return { open, typed, focus: live.contains(focus) ? focus.id : "", shelf: live.querySelector(".bags")?.scrollLeft ?? 0 };
+}
+
+function restore(kept, afterPress) {
+  for (const [id, open] of kept.open) {
+    const one = document.getElementById(id);
+    if (one && !(afterPress && one.classList.contains("move"))) one.open = open;
+  }
+  if (!afterPress) for (const [id, value] of kept.typed) {
+    const field = document.getElementById(id);
+    if (field) field.value = value;
+  }
+  const shelf = live.querySelector(".bags");
+  if (shelf) shelf.scrollLeft = kept.shelf;
+  if (kept.focus) document.getElementById(kept.focus)?.focus({ preventScroll: true });
+}
+
+function swap(text, etag, afterPress) {
+  const kept = remember();
+  live.innerHTML = policy ? policy.createHTML(text) : text;
+  seen = etag ?? "";
+  restore(kept, afterPress);
+}
+
+async function ask(address, options) {
+  const answer = await fetch(address, { ...options, headers: { "X-Fragment": "live", ...options.headers } });
+  heard();
+  return answer;
+}
+
+async function look() {
+  if (busy || document.hidden || choosing()) return;
+  try {
+    const answer = await ask(live.dataset.live, { headers: { "If-None-Match": seen } });
+    if (answer.status === 200 && !busy) swap(await answer.text(), answer.headers.get("ETag"), false);
+  } catch {
+    offLine.hidden = false;
+  }
+}
+
+// A half-answered question is not swapped away under the finger.
+function choosing() {
+  return live.querySelector("input[type=radio]:checked:not([data-was])") !== null;
+}
+
+async function press(event) {
+  const form = event.target.closest("form[data-tap]");
+  if (!form || busy) return event.preventDefault();
+  event.preventDefault();
+  busy = true;
+  const button = event.submitter;
+  button?.setAttribute("aria-busy", "true");
+  try {
+    const body = new URLSearchParams(new FormData(form, button));
+    const answer = await ask(form.action.split("#")[0], { method: "POST", body });
+    if (answer.status === 403 || !answer.headers.get("ETag")) return location.reload();
+    swap(await answer.text(), answer.headers.get("ETag"), answer.ok);
+    document.getElementById("problem")?.scrollIntoView({ block: "nearest" });
+  } catch {
+    offLine.hidden = false;
+  } finally {
+    busy = false;
+    button?.removeAttribute("aria-busy");
+  }
+}
+
+if (live) {
+  live.addEventListener("submit", (event) => {
+    if (event.target.matches("form[data-tap]")) press(event);
+  });
+  document.addEventListener("visibilitychange", look);
+  setInterval(look, LOOK_AGAIN_MS);
+  heard();
+}

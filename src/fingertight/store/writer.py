@@ -101,7 +101,8 @@ class Writer:
         try:
             while not stopping:
                 batch, stopping = self._gathered()
-                self._commit(batch)
+                if batch:
+                    self._commit(batch)
         finally:
             # Ended by `stop`, or by a fault nobody foresaw (Python prints it): nobody may wait for it any more.
             self._stopping = True

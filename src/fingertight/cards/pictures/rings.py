@@ -74,7 +74,7 @@ def ring_picture(
 
 
 def banded(layers: Sequence[Sequence[str]], most: int = MOST_RINGS) -> list[list[str]]:
-    """The name at the largest size at which it fits whole, in lines; at the smallest cut short, or not at all."""
+    """The layers in no more rings than can be read; a ring may hold several layers, outer ones more than inner ones.
 
     >>> banded([["a", "b", "c", "d", "e"], ["f"], ["g"]], most=2)
     [['a', 'b', 'c', 'd', 'e'], ['f', 'g']]

@@ -60,29 +60,29 @@ def test_any_heap_of_toml_signs_is_read_or_refused(text: str) -> None:
 
 @settings(deadline=None)
 @given(st.data())
-def test_a_file_with_lines_lost_doubled_or_moved_is_read_or_told_what_is_wrong(data: st.DataObject) -> None:
+def test_a_file_with_lines_lost_doubled_or_moved_is_read_or_told_what_is_wrong(drawn: st.DataObject) -> None:
     lines = list(LINES)
-    for _ in range(data.draw(st.integers(1, 4))):
-        index = data.draw(st.integers(0, len(lines) - 1))
-        match data.draw(st.sampled_from(["lost", "doubled", "moved"])):
+    for _ in range(drawn.draw(st.integers(1, 4))):
+        index = drawn.draw(st.integers(0, len(lines) - 1))
+        match drawn.draw(st.sampled_from(["lost", "doubled", "moved"])):
             case "lost":
                 del lines[index]
             case "doubled":
                 lines.insert(index, lines[index])
             case _:
-                lines.insert(data.draw(st.integers(0, len(lines) - 1)), lines.pop(index))
+                lines.insert(drawn.draw(st.integers(0, len(lines) - 1)), lines.pop(index))
     text = "\n".join(lines)
     is_sound(read(text), text)
 
 
 @settings(deadline=None)
 @given(st.data())
-def test_a_file_with_letters_lost_or_mistyped_is_read_or_told_what_is_wrong(data: st.DataObject) -> None:
+def test_a_file_with_letters_lost_or_mistyped_is_read_or_told_what_is_wrong(drawn: st.DataObject) -> None:
     text = HAND_PUMP
-    for _ in range(data.draw(st.integers(1, 5))):
-        start = data.draw(st.integers(0, len(text) - 1))
-        lost = data.draw(st.integers(0, 3))
-        text = text[:start] + data.draw(st.sampled_from(["", *ODD])) + text[start + lost :]
+    for _ in range(drawn.draw(st.integers(1, 5))):
+        start = drawn.draw(st.integers(0, len(text) - 1))
+        lost = drawn.draw(st.integers(0, 3))
+        text = text[:start] + drawn.draw(st.sampled_from(["", *ODD])) + text[start + lost :]
     is_sound(read(text), text)
 
 

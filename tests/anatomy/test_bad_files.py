@@ -49,7 +49,7 @@ def test_a_lone_carriage_return_is_no_line_end(text: str) -> None:
 
 
 def test_a_file_of_fifty_megabytes_is_not_even_parsed() -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     assert only(b"#" * 50_000_000, "disk.img") == (
         1,
         1,
@@ -57,7 +57,7 @@ def test_a_file_of_fifty_megabytes_is_not_even_parsed() -> None:
         "“disk.img” is larger than 2 MB; no machine file is.",
         "Is it the right file?",
     )
-    assert time.perf_counter() - start < 1
+    assert time.process_time() - start < 1
 
 
 BOMBS = {
@@ -74,9 +74,9 @@ BOMBS = {
 
 @pytest.mark.parametrize("bomb", BOMBS.values(), ids=BOMBS)
 def test_a_toml_bomb_is_refused_in_a_sentence_within_a_second(bomb: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     mistake = only(bomb)
-    assert time.perf_counter() - start < 1
+    assert time.process_time() - start < 1
     assert mistake[2] in {"too-deep", "too-big"}
     assert mistake[3].endswith(".")
 
@@ -114,10 +114,10 @@ LARGE = {
 
 @pytest.mark.parametrize("text", LARGE.values(), ids=LARGE)
 def test_a_large_file_full_of_nonsense_is_answered_within_three_seconds(text: str) -> None:
-    # About half a second each on the machine this was written on; three leave room for a busy one.
-    start = time.perf_counter()
+    # Processor time, so that a busy machine does not fail it; most take under one second.
+    start = time.process_time()
     mistakes = read(text).mistakes
-    assert time.perf_counter() - start < 3
+    assert time.process_time() - start < 3
     assert 0 < len(mistakes) <= 1001
 
 
@@ -145,6 +145,6 @@ cautions = ["Mind your fingers"]
 
 
 def _seconds(text: str) -> float:
-    start = time.perf_counter()
+    start = time.process_time()
     read(text)
-    return time.perf_counter() - start
+    return time.process_time() - start

@@ -56,10 +56,10 @@ def judged(value: float, smallest: float | None, largest: float | None, uncertai
 
 
 def sternest(verdicts: list[Verdict]) -> Verdict:
-    """Of several verdicts on one check the one that decides: worn before too close before good, then the least margin.
+    """Of several verdicts on one check the one that decides: worn before too close before good; among equals the first.
 
     >>> sternest([judged(1, None, 2), judged(3, None, 2)]).word.value
     'worn'
     """
     rank = {Word.WORN: 0, Word.CLOSE: 1, Word.GOOD: 2}
-    return min(verdicts, key=lambda verdict: (rank[verdict.word], verdict.margin))
+    return min(verdicts, key=lambda verdict: rank[verdict.word])

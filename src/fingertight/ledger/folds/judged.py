@@ -150,8 +150,9 @@ def _size_verdict(state: State, check: Check) -> Verdict | None:
     of_one, of_two = state.plan.uncertainty(check), state.plan.uncertainty(check, check)
     found = []
     if smallest is not None or largest is not None:
-        sizes = [value.value for value in values]
-        found += [judged(size, smallest, largest, of_one) for size in (min(sizes), max(sizes))]
+        # The size stands first: shape has the word only where it says worse of the part.
+        sizes = [judged(value.value, smallest, largest, of_one) for value in values]
+        found.append(min(sizes, key=lambda verdict: verdict.margin))
     taken = [(value.at, value.across, value.value) for value in values]
     for limit, spread in ((check.out_of_round_max, out_of_round(taken)), (check.taper_max, taper(taken))):
         if limit is not None and spread is not None:

@@ -56,16 +56,17 @@ def on(state: State, entry: Entry) -> None:
         fitted.answered_again(state, entry, plan, slot)
         return
     _judge_turn_on(state, entry, plan, slot)
-    shut_in = _waiting_first(state, plan)
+    first = _waiting_first(state, plan)
+    shut_in: tuple[str, ...] = ()
     closed_in: tuple[str, ...] = ()
     if lacking or state.moves.is_off(plan.id):
         step = state.moves.put(plan.id)
         # Of a part with places, the pieces that still lie in their bags are shut in when the part itself is held.
-        lying = (part for part in step.held if state.pieces_off(part))
-        shut_in = tuple(dict.fromkeys((*shut_in, *step.shut_in, *lying)))
+        lying = (part for part in step.held if state.moves.is_on(part) and state.pieces_off(part))
+        shut_in = tuple(dict.fromkeys((*step.shut_in, *lying)))
         closed_in = step.held
-    if shut_in:
-        _raise_shut_in(state, entry, plan, shut_in)
+    if first or shut_in:
+        _raise_shut_in(state, entry, plan, first, shut_in)
     if not lacking:
         _place(state, entry, plan, slot, said.get("bag"))
     state.went_on[plan.id] = state.clock
@@ -124,10 +125,16 @@ def _waiting_first(state: State, plan: PartPlan) -> tuple[str, ...]:
     return tuple(first for first in state.plan.anatomy.part_by_id[plan.id].fit_after if state.moves.is_off(first))
 
 
-def _raise_shut_in(state: State, entry: Entry, plan: PartPlan, shut_in: tuple[str, ...]) -> None:
-    names = state.plan.titles(shut_in)
-    lie = _lie_words(state, shut_in)
-    text = f"{plan.title} went on before {names}, which cannot go back now{lie}."
+def _raise_shut_in(
+    state: State, entry: Entry, plan: PartPlan, first: tuple[str, ...], shut_in: tuple[str, ...]
+) -> None:
+    both = tuple(dict.fromkeys((*first, *shut_in)))
+    names = state.plan.titles(both)
+    if shut_in:
+        so = "which cannot go back now" if len(both) == 1 else "which cannot all go back now"
+    else:
+        so = "which must be on first"
+    text = f"{plan.title} went on before {names}, {so}{_lie_words(state, both)}."
     state.flags.raise_(
         ("shut-in", plan.id), plan.id, entry.id, text, f"Take {plan.title} off again and fit {names} first."
     )

@@ -131,16 +131,16 @@ _ALL = (
         "a4-3x7", "A4, 21 labels of 63.5 × 38.1 mm", A4, (63.5, 38.1),
         columns=3, rows=7, left=7.25, right=7.25, top=15.15, bottom=15.15, pitch=(66, 38.1),
         face=Face(
-            module=0.7, codes=((2.9, 2.95), (2.9, 20.45)), letters_pt=16, text_pt=8,
-            number=Box(20.5, 2.5, 11.2, 9.5), name=Box(33.5, 2, 28, 10), words=Box(20.5, 13.5, 41, 22.6),
+            module=0.7, codes=((2.8, 2.8), (46, 20.6)), letters_pt=13, text_pt=8,
+            number=Box(20.5, 3, 11.5, 9.5), name=Box(33.5, 2.4, 28, 14.6), words=Box(2.8, 20.6, 40.2, 15.5),
         ),
     ),
     Sheet(
         "a4-2x7", "A4, 14 labels of 99.1 × 38.1 mm", A4, (99.1, 38.1),
         columns=2, rows=7, left=4.65, right=4.65, top=15.15, bottom=15.15, pitch=(101.6, 38.1),
         face=Face(
-            module=0.9, codes=((3.6, 9.6), (76.6, 9.6)), letters_pt=18, text_pt=8.5,
-            number=Box(26.2, 2.8, 13, 10.5), name=Box(41.2, 2.5, 31.6, 11), words=Box(26.2, 15, 46.6, 20.6),
+            module=0.7, codes=((2.8, 11.7), (81.6, 11.7)), letters_pt=18, text_pt=8.5,
+            number=Box(20.5, 2.8, 14, 11), name=Box(36.5, 2.4, 42, 12), words=Box(20.5, 15.6, 58, 20.4),
         ),
     ),
     Sheet(
@@ -155,8 +155,8 @@ _ALL = (
         "a4-5x13", "A4, 65 labels of 38.1 × 21.2 mm (one code, no list of what the bag holds)", A4, (38.1, 21.2),
         columns=5, rows=13, left=4.75, right=4.75, top=10.7, bottom=10.7, pitch=(40.6, 21.2),
         face=Face(
-            module=0.7, codes=((2.8, 3.25),), letters_pt=8, text_pt=5.5,
-            number=Box(20.4, 2.2, 15.7, 4.6), name=Box(20.4, 7.5, 15.7, 7.5), words=Box(20.4, 15.4, 15.7, 3.8),
+            module=0.72, codes=((2.9, 3.04),), letters_pt=8, text_pt=5.5,
+            number=Box(20.9, 2.2, 15.2, 4.6), name=Box(20.9, 7.5, 15.2, 7.5), words=Box(20.9, 15.4, 15.2, 3.8),
         ),
     ),
     Sheet(
@@ -171,16 +171,16 @@ _ALL = (
         "a4-card", "plain A4 card, 10 tags of 95 × 55.4 mm to cut out, with a hole to punch", A4, (95, 55.4),
         columns=2, rows=5, left=10, right=10, top=10, bottom=10, pitch=(95, 55.4), hole=(7.5, 27.7),
         face=Face(
-            module=0.9, codes=((72.5, 7), (72.5, 29.5)), letters_pt=22, text_pt=10,
-            number=Box(15, 4.4, 16, 13), name=Box(33, 4, 35.5, 14), words=Box(15, 20.5, 53.5, 31),
+            module=0.7, codes=((76.5, 4.5), (76.5, 36.2)), letters_pt=22, text_pt=10,
+            number=Box(15, 4.4, 16, 13), name=Box(33.5, 4, 39.5, 15), words=Box(15, 20.5, 58, 31),
         ),
     ),
     Sheet(
         "letter-card", "plain US Letter card, 10 tags of 95 × 51 mm to cut out, with a hole to punch", LETTER, (95, 51),
         columns=2, rows=5, left=12.95, right=12.95, top=12.2, bottom=12.2, pitch=(95, 51), hole=(7.5, 25.5),
         face=Face(
-            module=0.9, codes=((72.5, 4.8), (72.5, 27.3)), letters_pt=22, text_pt=10,
-            number=Box(15, 3.4, 16, 12), name=Box(33, 3, 35.5, 13), words=Box(15, 18.5, 53.5, 29),
+            module=0.7, codes=((76.5, 4.5), (76.5, 31.8)), letters_pt=22, text_pt=10,
+            number=Box(15, 3.4, 16, 12), name=Box(33.5, 3, 39.5, 14), words=Box(15, 18.5, 58, 29),
         ),
     ),
 )

@@ -7,8 +7,11 @@ import sys
 from collections.abc import Iterator
 from contextlib import closing
 from hashlib import sha256
+from importlib import import_module
 from pathlib import Path
+from types import ModuleType
 
+import django
 import pytest
 
 from fingertight.store.writer import Writer
@@ -46,6 +49,22 @@ def database(new_database: Path, tmp_path: Path) -> Path:
     path = tmp_path / "workshop.sqlite3"
     path.write_bytes(new_database.read_bytes())
     return path
+
+
+@pytest.fixture
+def kept(database: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[ModuleType]:
+    """The room's module `kept`, with Django on this test's database."""
+    os.environ.setdefault("FINGERTIGHT_HOME", str(tmp_path_factory.mktemp("django")))
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fingertight.web.settings")
+    django.setup()
+    from django.db import connection
+
+    before = connection.settings_dict["NAME"]
+    connection.close()
+    connection.settings_dict["NAME"] = str(database)
+    yield import_module("fingertight.store.kept")
+    connection.close()
+    connection.settings_dict["NAME"] = before
 
 
 @pytest.fixture

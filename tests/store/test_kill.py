@@ -34,7 +34,7 @@ def test_every_tap_answered_before_kill_9_is_there(database: Path) -> None:
         writer = Writer(database)
         kept = [one.id for one in writer.log(WORKSHOP, BENCH_1).after()]
         with writer.reading() as connection:
-            assert rows.faults(connection) == ()
+            assert rows.damage(connection) == rows.faults(connection) == ()
         writer.stop()
         assert answered <= set(kept)
         # At most one tap of each of the four tablets can have been kept and not answered.

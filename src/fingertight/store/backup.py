@@ -2,58 +2,91 @@
 
 import os
 import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import NamedTuple
 
 from fingertight.store.log.promise import Refused
-from fingertight.store.log.rows import connect, faults
+from fingertight.store.log.rows import connect, damage, faults
 
 
-def back_up(database: Path, into: Path) -> None:
+class Restored(NamedTuple):
+    """Where the database is now that stood there before, and what is not as it was kept in the new one."""
+
+    aside: Path | None
+    faults: tuple[str, ...]
+
+
+def back_up(database: Path, into: Path) -> tuple[str, ...]:
     """Write everything the workshop keeps into a new file, while entries go on being kept. It gets its name once whole.
 
-    Raises Refused when that file is there already, cannot be written, or what was written does not pass its check.
+    Returns a sentence for each thing in it that is not as it was kept (a broken chain): a copy of that is still a copy.
+    Raises Refused when that file is there already or cannot be written, or what was written is damaged.
     """
     if into.exists():
         raise Refused(f"{into} is there already. Choose another name; a backup is never written over.")
-    draft = into.with_name(f"{into.name}.not-whole")
-    connection = connect(database, only_read=True)
+    with _draft_of(into) as draft:
+        said = _copy(database, draft)
+        draft.rename(into)
+    return said
+
+
+def restore(backup: Path, database: Path) -> Restored:
+    """Put a backup in the place of a workshop's database, and set aside what stands there.
+
+    Raises Refused when the backup is damaged or no workshop's, or fingertight still has the workshop open.
+    """
+    with _draft_of(database) as draft:
+        said = _copy(backup, draft)
+        aside = _set_aside(database) if database.exists() else None
+        draft.rename(database)
+    return Restored(aside, said)
+
+
+@contextmanager
+def _draft_of(file: Path) -> Iterator[Path]:
+    """Where the file is written until it is whole; nothing stays there when that fails."""
+    draft = file.with_name(f"{file.name}.not-whole")
     try:
         draft.unlink(missing_ok=True)
-        connection.execute("VACUUM INTO ?", (str(draft),))
-    except (sqlite3.Error, OSError) as fault:
-        raise Refused(f"{into} cannot be written ({fault}). Look at the folder and its disk.") from None
+        yield draft
     finally:
-        connection.close()
-    refuse_damaged(draft)
-    _sync(draft)
-    draft.rename(into)
+        draft.unlink(missing_ok=True)
 
 
-def refuse_damaged(database: Path) -> None:
-    """Raise Refused with a sentence for each fault of a workshop's database: its pages, references and hash chains."""
+def _copy(database: Path, into: Path) -> tuple[str, ...]:
+    """A copy of a database as it is at one moment, on the disk and looked through; what is not as it was kept in it."""
     connection = connect(database, only_read=True)
     try:
-        said = faults(connection)
+        connection.execute("PRAGMA query_only=OFF")  # which minds the new file too
+        connection.execute("VACUUM INTO ?", (str(into),))
+        _sync(into)
+    except (sqlite3.OperationalError, OSError) as fault:
+        raise Refused(f"{into.parent} cannot be written ({fault}). Look at the folder and its disk.") from None
     except sqlite3.DatabaseError as fault:
-        said = (f"{database} is damaged or not a workshop's database ({fault}).",)
+        raise Refused(_no_workshop(database, fault)) from None
     finally:
         connection.close()
-    if said:
-        raise Refused(*said)
+    return _looked_through(into, database)
 
 
-def restore(backup: Path, database: Path) -> Path | None:
-    """Put a backup in the place of a workshop's database. Returns where the old database is now, if there was one.
+def _looked_through(copy: Path, database: Path) -> tuple[str, ...]:
+    connection = connect(copy, only_read=True)
+    try:
+        broken = damage(connection)
+        said = faults(connection)
+    except sqlite3.DatabaseError as fault:
+        raise Refused(_no_workshop(database, fault)) from None
+    finally:
+        connection.close()
+    if broken:
+        raise Refused(*broken)
+    return said
 
-    Raises Refused when the backup does not pass its check, or fingertight still has the workshop open.
-    """
-    draft = database.with_name(f"{database.name}.not-whole")
-    refuse_damaged(backup)
-    draft.unlink(missing_ok=True)
-    back_up(backup, draft)
-    aside = _set_aside(database) if database.exists() else None
-    draft.rename(database)
-    return aside
+
+def _no_workshop(database: Path, fault: sqlite3.Error) -> str:
+    return f"{database} is damaged or no workshop's database ({fault}). Take another one, perhaps an older backup."
 
 
 def _set_aside(database: Path) -> Path:

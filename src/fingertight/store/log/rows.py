@@ -4,7 +4,7 @@ import sqlite3
 from datetime import datetime
 from pathlib import Path
 
-from fingertight.store.log.chain import START, Link, follow, link
+from fingertight.store.log.chain import MEND, START, Link, follow, link
 from fingertight.store.log.promise import Chain, ChainCheck, Ended, Head, Kept, Receipt, Refused, Sent
 from fingertight.store.log.statements import (
     AFTER,
@@ -134,19 +134,20 @@ def check(connection: sqlite3.Connection, workshop: int, job: str, noted: Head |
     return follow((Link(*row) for row in connection.execute(LINKS, (workshop, job))), noted)
 
 
+def damage(connection: sqlite3.Connection) -> tuple[str, ...]:
+    """What is broken in the file itself, a sentence each: nothing can be made of it."""
+    pages = [row[0] for row in connection.execute("PRAGMA integrity_check")]
+    return tuple(f"The database is damaged: {page}. Restore the last backup." for page in pages if page != "ok")
+
+
 def faults(connection: sqlite3.Connection) -> tuple[str, ...]:
-    """What is wrong with a whole database, a sentence each: pages, references, chains, entries that are gone."""
-    said = [
-        f"The database is damaged: {row[0]}." for row in connection.execute("PRAGMA integrity_check") if row[0] != "ok"
-    ]
+    """What is not as it was kept, a sentence each: references, every job's chain, entries that are gone."""
     lost = {row[0] for row in connection.execute("PRAGMA foreign_key_check")}
-    said += [f"Rows of the table {table} point at rows that are gone." for table in sorted(lost)]
+    said = [f"Rows of the table {table} point at rows that are gone. {MEND}" for table in sorted(lost)]
     for workshop, job, title in connection.execute(JOBS).fetchall():
         found = check(connection, workshop, job)
         if found.ended is Chain.BROKEN:
             said.append(f"{title}: {found.because}")
     for workshop, missing in connection.execute(LOST_CHANGES):
-        said.append(
-            f"{missing} entries that workshop {workshop} kept are gone. Restore the last backup beside it and compare."
-        )
+        said.append(f"{missing} entries that workshop {workshop} kept are gone. {MEND}")
     return tuple(said)

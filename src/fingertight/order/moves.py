@@ -95,10 +95,12 @@ class Moves:
         reach = self._reachable() if self._off[number] else None
         if reach is None:
             self._reach = None
-        self._off[number] = self._absent[number] = 0
         held = self._back(number)
+        # Out of reach, but it could have gone back at once: that is over now, too.
+        could = [other for other in held if self._off[other] and not any(self._off[a] for a in rules.fit_after[other])]
+        self._off[number] = self._absent[number] = 0
         lost = reach.left(number) if reach else []
-        shut_in = dict.fromkeys([*lost, *(other for other in held if self._off[other])])
+        shut_in = dict.fromkeys([*lost, *could])
         return Step(held=self._names(held), shut_in=self._names(sorted(shut_in)))
 
     def lacks(self, part: str) -> Step:

@@ -17,7 +17,8 @@ def absent(state: State, entry: Entry) -> None:
         state.fitted.pop(slot, None)
         _take_out(state, piece)
         state.flags.taken_off(part, place)
-    _mend_freed(state, (part, *state.moves.lacks(part).freed))
+        state.flags.mend("out-of-turn", part, place)
+    _mend_freed(state, state.moves.lacks(part).freed)
     for flag_kind in ("short", "over"):
         for cause in state.flags.standing(flag_kind, part):
             state.flags.mend(*cause)
@@ -116,7 +117,7 @@ def _judge_turn_on(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> No
 
 def _mend_freed(state: State, freed: tuple[str, ...]) -> None:
     """What these parts waited for is off now: they are where they may lawfully be."""
-    for part in freed:
+    for part in filter(state.moves.is_clear, freed):  # what stays is nowhere lawful but on
         for place in state.plan.parts[part].places:
             state.flags.mend("out-of-turn", part, place)
 

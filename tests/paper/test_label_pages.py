@@ -3,6 +3,7 @@
 import random
 from collections import Counter
 from functools import cache
+from pathlib import Path
 
 import pytest
 
@@ -184,3 +185,13 @@ def test_a_page_of_card_has_lines_to_cut_a_hole_and_the_safety_sentence(sheet: S
 
 def test_the_title_names_the_machine() -> None:
     assert f"Bag labels: {MACHINE}".encode() in sixty_on("a4-3x7")
+
+
+def test_the_page_about_labels_says_what_was_read_of_soiled_labels(root: Path) -> None:
+    oil, blot, drops = zip(
+        *(read for name, read in READ_OF_100.items() if "4x10" not in name and "5x13" not in name), strict=True
+    )
+    page = " ".join((root / "docs" / "labels.md").read_text("utf-8").split())
+    assert f"it read {min(oil)} to {max(oil)} under see-through oil, {min(blot)} to {max(blot)} with a black" in page
+    assert f"{min(drops)} to {max(drops)} with five drops on a twentieth" in page
+    assert all(f"| {name}" in page and f"| {sheet.labels} |" in page for name, sheet in SHEETS.items())

@@ -45,7 +45,7 @@ def test_following_the_page_once_makes_the_next_print_right() -> None:
 def test_the_ruler_page_says_what_to_measure_and_what_comes_first(sheet: Sheet) -> None:
     words = said(ruler_pdf(sheet, Nudge(0.5, -1, 1.002, 1)))
     assert f"Ruler page for sheet {sheet.name}" in words
-    assert "Printed with --nudge 0.5,-1 --scale 1.002,1." in words
+    assert "Printed with --nudge=0.5,-1 --scale=1.002,1." in words
     assert "at 100 %" in words
     assert "Scale x = 1.002 × 170 ÷ what you measured." in words
     assert "Nudge y = -1 + 20 − what you measured." in words

@@ -76,7 +76,7 @@ def ruler_pdf(sheet: Sheet, nudge: Nudge = _STRAIGHT) -> bytes:
 
 def _figures(nudge: Nudge) -> str:
     """The nudge as it is typed on the command line."""
-    return f"--nudge {plain(nudge.x_mm)},{plain(nudge.y_mm)} --scale {plain(nudge.scale_x)},{plain(nudge.scale_y)}"
+    return f"--nudge={plain(nudge.x_mm)},{plain(nudge.y_mm)} --scale={plain(nudge.scale_x)},{plain(nudge.scale_y)}"
 
 
 def _ruler_steps(nudge: Nudge) -> list[str]:

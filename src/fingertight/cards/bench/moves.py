@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fingertight.anatomy.model import FastenerSet, Part
-from fingertight.cards.bench.words import counted, listed, noun_of
+from fingertight.cards.bench.words import counted, listed, noun_of, plural
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
 from fingertight.order.cost import spanner_of
@@ -138,7 +138,7 @@ def _set_in_words(fasteners: FastenerSet) -> str:
         said = counted(fasteners.how_many, fasteners.kind or "fastener")
     else:
         size = fasteners.counted_as or fasteners.thread
-        said = f"{fasteners.how_many} × {size}" + f" {noun_of(fasteners)}".rstrip()
+        said = f"{fasteners.how_many} × {size} {plural(fasteners.how_many, noun_of(fasteners))}".rstrip()
     extras = [
         fasteners.grade,
         "left-hand thread" if fasteners.left_hand else "",
@@ -183,10 +183,14 @@ def _comes_with(part: Part) -> str:
 
 
 def _renewed(part: Part) -> str:
-    new = [f"{thing.name}{f' ({thing.spare})' if thing.spare else ''}" for thing in part.with_ if thing.single_use]
+    new = [_ordered(thing.name, thing.spare) for thing in part.with_ if thing.single_use]
     if part.single_use:
-        new.insert(0, f"the part itself{f' ({part.spare})' if part.spare else ''}")
+        new.insert(0, _ordered("the part itself", part.spare))
     return listed(new)
+
+
+def _ordered(name: str, spare: str) -> str:
+    return f"{name} (order: {spare})" if spare and spare.lower() != name.lower() else name
 
 
 def notes_asked(part: Part, missing: Sequence[str]) -> tuple[Ask, ...]:

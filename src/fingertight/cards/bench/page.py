@@ -1,26 +1,22 @@
 """The bench page: what can be done now, what waits and why, where everything lies, what is not right yet."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
-from fingertight.anatomy.model import Anatomy
+from fingertight.cards.bench.bags import BagCount, Bags, BagTag, bag_counts, bag_tags, bags_sentence, suggested_bag
 from fingertight.cards.bench.due import SettingCard, SignCard, TightenCard, setting_cards, sign_cards, tighten_cards
-from fingertight.cards.bench.log import log_lines
 from fingertight.cards.bench.moves import MoveCard, move_card, new_ones_asked, notes_asked
 from fingertight.cards.bench.sizes import SizeCard, Typed, size_card
 from fingertight.cards.bench.words import counted, listed, why_not_off, why_not_on
 from fingertight.cards.card import Card
-from fingertight.cards.labels import labels_in_order
 from fingertight.cards.pictures.rings import RingPicture, ring_picture
+from fingertight.cards.workshop.log import log_lines
 from fingertight.ledger.due import new_before_on, notes_before_off, settings_before, signs_before_off, signs_before_on
 from fingertight.ledger.flags import Flag
 from fingertight.ledger.replay import Ledger
 from fingertight.ledger.state import Slot, State
 from fingertight.order.layers import layers
-from fingertight.order.whole import strip_order
 
 STAGES = {"strip": "Strip", "measure": "Measure", "rebuild": "Rebuild", "finish": "Finish"}
-Bags = Mapping[Slot, str]
 
 
 @dataclass(frozen=True)
@@ -52,17 +48,6 @@ class WaitCard(Card):
 
 
 @dataclass(frozen=True)
-class BagTag(Card):
-    """A bag in the row: what lies in it, and whether that may go on now."""
-
-    bag: str
-    part: str
-    title: str
-    holds: str
-    next: bool
-
-
-@dataclass(frozen=True)
 class FlagCard(Card):
     """Something that is not right, with how to mend it."""
 
@@ -75,31 +60,22 @@ class FlagCard(Card):
 
 
 @dataclass(frozen=True)
-class CountedKey(Card):
-    """One thing to count in a bag: the form's field, its id on the page, its name, what was typed and not taken."""
-
-    field: str
-    id: str
-    name: str
-    typed: str
-
-
-@dataclass(frozen=True)
-class BagCount(Card):
-    """One bag to count."""
-
-    bag: str
-    title: str
-    keys: tuple[CountedKey, ...]
-
-
-@dataclass(frozen=True)
 class LastLine(Card):
     """The last entry, to be undone with one tap."""
 
     entry: str
     sentence: str
     act: str
+
+
+@dataclass(frozen=True)
+class PressedCard(Card):
+    """The answer to a press, for programs: its id, its number in the log, and what is not right now."""
+
+    id: str
+    seq: int
+    flags: tuple[FlagCard, ...]
+    finished: bool
 
 
 @dataclass(frozen=True)
@@ -125,12 +101,6 @@ class BenchCard(Card):
     finished: bool
     finish_sentence: str
     last: LastLine | None
-
-
-def bag_numbers(anatomy: Anatomy) -> Bags:
-    """Which bag is meant for each piece? The one whose printed label names it: numbered in a good order of removal."""
-    order = strip_order(anatomy).order or ()
-    return {(label.part, label.place): label.bag for label in labels_in_order(anatomy, order)}
 
 
 def stage_of(ledger: Ledger) -> str:
@@ -171,10 +141,10 @@ def bench_card(
         if stage == "measure"
         else sign_cards(state, _parts(off_now) if stripping else [], [] if stripping else parts_off),
         sizes=_sizes(state, said, problem) if stage == "measure" else (),
-        counts=_counts(state, said) if stage == "finish" else (),
+        counts=bag_counts(state, said) if stage == "finish" else (),
         rings=_rings(state, stripping, set(parts_off)),
-        bags=_bag_tags(state, on_now, newest_first=not stripping),
-        bags_sentence=_bags_sentence(state, stripping),
+        bags=bag_tags(state, set(on_now), newest_first=not stripping),
+        bags_sentence=bags_sentence(state, newest_first=not stripping),
         flags=tuple(flag_card(flag) for flag in flags),
         help_asked=state.help_asked is not None,
         finished=state.finished,
@@ -183,19 +153,15 @@ def bench_card(
     )
 
 
+def pressed_card(ledger: Ledger, entry: str, seq: int) -> PressedCard:
+    """What does a program hear whose entry was kept as number `seq`?"""
+    state = ledger.state
+    return PressedCard(entry, seq, tuple(flag_card(flag) for flag in state.flags.open()), state.finished)
+
+
 def flag_card(flag: Flag) -> FlagCard:
     """The flag as it is shown."""
     return FlagCard(flag.kind, flag.part or "", flag.entry, flag.text, flag.mend, flag.stops)
-
-
-def suggested_bag(state: State, bags: Bags, slot: Slot) -> str:
-    """The bag this piece shall go into: its own, unless another piece lies there; then the next number nobody uses."""
-    own = bags.get(slot, "")
-    lying = state.bags[own].pieces if own in state.bags else []
-    if own and all(piece == slot for piece in lying):
-        return own
-    taken = [int(bag) for bag in [*bags.values(), *state.bags] if bag.isdecimal()]
-    return str(max(taken, default=0) + 1)
 
 
 def _parts(slots: list[Slot]) -> list[str]:
@@ -299,41 +265,10 @@ def _rings(state: State, stripping: bool, may_go_on: set[str]) -> RingPicture:
         word = "free" if part in free else "off" if out else "absent" if state.moves.is_absent(part) else "on"
         standing[part] = "stays" if part in stays else word
     moving = [part for part, word in standing.items() if word not in {"absent", "stays"}]
-    off = sum(state.moves.is_off(part) for part in moving)
+    off = len(state.moves.off())
     may = f"{len(free)} may come off now" if stripping else f"{len(free)} may go on now"
     sentence = f"{off} of {len(moving)} off, {may}."
     return ring_picture(layers(state.plan.rules), _titles(state), standing, sentence)
-
-
-def _bag_tags(state: State, on_now: list[Slot], *, newest_first: bool) -> tuple[BagTag, ...]:
-    free = set(on_now)
-    tags = []
-    for piece, bag in state.lies.items():
-        plan = state.plan.parts[piece[0]]
-        holds = listed(f"{number} × {name}" for name, number in plan.holds.items())
-        tags.append(BagTag(bag or "no bag", piece[0], plan.piece_name(piece[1]), holds, piece in free))
-    return tuple(reversed(tags) if newest_first else tags)
-
-
-def _bags_sentence(state: State, stripping: bool) -> str:
-    if not state.lies:
-        return "No bag is in use: nothing is off."
-    bags = counted(len(state.lies), "bag")
-    return f"{bags}, in order of removal" if stripping else f"{bags}, last off first: last off is first on"
-
-
-def _counts(state: State, typed: dict[str, str]) -> tuple[BagCount, ...]:
-    counts = []
-    for number, bag in enumerate(state.bags):
-        expected = state.expected(bag)
-        names = listed(state.plan.parts[part].piece_name(place) for part, place in state.bags[bag].pieces)
-        keys = tuple(
-            CountedKey(field := f"count/{bag}/{name}", f"count-{number}-{place}", name, typed.get(field, ""))
-            for place, name in enumerate(expected)
-        )
-        if keys:
-            counts.append(BagCount(bag, names, keys))
-    return tuple(counts)
 
 
 def _finish_sentence(state: State, flags: list[Flag]) -> str:

@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 
 from fingertight.anatomy.model import Part
-from fingertight.cards.bench.log import LogLine, log_lines
 from fingertight.cards.bench.moves import Fact, facts_of
 from fingertight.cards.bench.page import FlagCard, JobName, flag_card
 from fingertight.cards.bench.words import listed, why_not_off, why_not_on
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
+from fingertight.cards.workshop.log import LogLine, log_lines
 from fingertight.ledger.replay import Ledger
 from fingertight.ledger.state import State
 

@@ -20,17 +20,20 @@ def listed(names: Iterable[str], last: str = "and") -> str:
     return f" {last} ".join([", ".join(said[:-1]), said[-1]]) if len(said) > 1 else "".join(said)
 
 
+def plural(how_many: int, noun: str) -> str:
+    """The noun for so many; nothing stays nothing."""
+    if how_many == 1 or not noun:
+        return noun
+    return f"{noun}es" if noun.endswith(("s", "x", "ch", "sh")) else f"{noun}s"
+
+
 def counted(how_many: int, noun: str) -> str:
     """So many of a thing.
 
     >>> counted(1, "bolt"), counted(6, "bolt")
     ('1 bolt', '6 bolts')
     """
-    return (
-        f"{how_many} {noun}"
-        if how_many == 1
-        else f"{how_many} {noun}{'es' if noun.endswith(('s', 'x', 'ch', 'sh')) else 's'}"
-    )
+    return f"{how_many} {plural(how_many, noun)}"
 
 
 def noun_of(fasteners: FastenerSet) -> str:

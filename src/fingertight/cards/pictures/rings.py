@@ -26,9 +26,9 @@ class Line(Card):
 
 @dataclass(frozen=True)
 class Sector(Card):
-    """One part in its ring. `state` is one of WORDS; places are ready to draw in a box of ±210 with y down.
+    """One part in its ring. `state` is one of WORDS; places are ready to draw in a box of ±206 with y down.
 
-    `large`: its arc is more than half a circle. `whole`: it fills its ring, and has no corners.
+    `outline` is the sector's edge in path words (M, A, L, Z: SVG 1.1, chapter 8.3); "" for a part that fills its ring.
     """
 
     part: str
@@ -37,9 +37,7 @@ class Sector(Card):
     word: str
     outer: float
     inner: float
-    whole: bool
-    large: bool
-    corners: tuple[tuple[float, float], ...]
+    outline: str
     lines: tuple[Line, ...]
     text_x: float
     text_y: float
@@ -103,7 +101,6 @@ def _ring(
     for number, part in enumerate(parts):
         start, end = (tau * place / len(parts) - pi / 2 for place in (number, number + 1))
         start, end = (start, end) if whole else (start + slit, end - slit)
-        edges = ((outer, start), (outer, end), (inner, end), (inner, start))
         mean = (outer + inner) / 2 if inner or not whole else 0.0
         middle = -pi / 2 if whole else (start + end) / 2
         room = outer * 1.5 if whole else (end - start) * mean * 0.96
@@ -117,9 +114,7 @@ def _ring(
             word=WORDS[state[part]],
             outer=round(outer, 1),
             inner=round(inner, 1),
-            whole=whole,
-            large=end - start > pi,
-            corners=() if whole else tuple(_at(*edge) for edge in edges),
+            outline="" if whole else _outline(outer, inner, start, end),
             lines=tuple(_placed(lines, y, size)),
             text_x=x,
             text_y=y,
@@ -130,6 +125,17 @@ def _ring(
 
 def _at(radius: float, angle: float) -> tuple[float, float]:
     return round(radius * cos(angle), 1), round(radius * sin(angle), 1)
+
+
+def _outline(outer: float, inner: float, start: float, end: float) -> str:
+    (x1, y1), (x2, y2), (x3, y3), (x4, y4) = (
+        _at(*edge) for edge in ((outer, start), (outer, end), (inner, end), (inner, start))
+    )
+    large = int(end - start > pi)
+    return (
+        f"M{x1} {y1}A{outer:.1f} {outer:.1f} 0 {large} 1 {x2} {y2}"
+        f"L{x3} {y3}A{inner:.1f} {inner:.1f} 0 {large} 0 {x4} {y4}Z"
+    )
 
 
 def _placed(lines: Sequence[str], y: float, size: float) -> Iterable[Line]:

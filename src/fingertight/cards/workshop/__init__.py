@@ -1,5 +1,6 @@
-"""What stands before the benches.
+"""What stands around the benches.
 
 front.py    the front page: every bench, every machine, starting a job
 machine.py  a machine's file: its picture, its parts, its text with the mistakes at their lines
+log.py      every entry of a job as a sentence, and which may be undone
 """

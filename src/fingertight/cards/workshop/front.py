@@ -65,7 +65,7 @@ class StartCard(Card):
 def job_line(job: JobName, ledger: Ledger) -> JobLine:
     """How far is this bench?"""
     state = ledger.state
-    off = len({part for part, _ in state.empty})
+    off = len(state.moves.off())
     moving = sum(not part.stays and not state.moves.is_absent(part.id) for part in state.plan.anatomy.parts)
     flags = len(state.flags.open())
     stage = "Finished" if state.finished else STAGES[stage_of(ledger)]

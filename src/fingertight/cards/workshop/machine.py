@@ -12,6 +12,8 @@ from fingertight.cards.pictures.rings import RingPicture, ring_picture
 from fingertight.order.layers import layers
 from fingertight.order.rules import Rules
 
+LONGEST_LINE = 120
+
 
 @dataclass(frozen=True)
 class MachinePart(Card):
@@ -25,13 +27,14 @@ class MachinePart(Card):
 
 @dataclass(frozen=True)
 class MistakeLine(Card):
-    """One mistake: where it stands, what it is, how to mend it."""
+    """One mistake: where it stands, what it is, how to mend it, and the line as it is written."""
 
     line: int
     column: int
     where: str
     text: str
     mend: str
+    written: str
 
 
 @dataclass(frozen=True)
@@ -51,7 +54,11 @@ class MachineCard(Card):
 
 def machine_card(slug: str, name: str, text: str, reading: Reading, version: int = 0) -> MachineCard:
     """What is this machine, and what is wrong with its text? `name` is used while the text does not say one."""
-    mistakes = tuple(MistakeLine(one.line, one.column, one.where, one.text, one.mend) for one in all_mistakes(reading))
+    written = {number: line.strip()[:LONGEST_LINE] for number, line in enumerate(text.split("\n"), 1)}
+    mistakes = tuple(
+        MistakeLine(one.line, one.column, one.where, one.text, one.mend, written.get(one.line, ""))
+        for one in all_mistakes(reading)
+    )
     anatomy = None if mistakes else reading.anatomy
     are = "is" if len(mistakes) == 1 else "are"
     return MachineCard(

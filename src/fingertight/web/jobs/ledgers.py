@@ -14,7 +14,8 @@ from pathlib import Path
 from django.conf import settings
 
 from fingertight.anatomy.read import read
-from fingertight.cards.bench.page import Bags, JobName, bag_numbers
+from fingertight.cards.bench.bags import Bags, bag_numbers
+from fingertight.cards.bench.page import JobName
 from fingertight.ledger.entry import NotAnEntry, read_entry
 from fingertight.ledger.plan import Plan
 from fingertight.ledger.replay import Ledger

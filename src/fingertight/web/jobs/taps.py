@@ -9,14 +9,14 @@ from typing import Any, Final
 from django.http import QueryDict
 
 from fingertight.anatomy.model import Anatomy
-from fingertight.cards.bench.page import Bags
+from fingertight.cards.bench.bags import Bags
 from fingertight.cards.bench.sizes import field_of
 from fingertight.ledger.entry import NotAnEntry, read_entry
 from fingertight.ledger.plan import Plan
 from fingertight.quantity import NotUnderstood, read_number, read_quantity
-from fingertight.store.log.promise import Ended, Sent
+from fingertight.store.log.promise import Ended, NotKept, Receipt, Sent
 from fingertight.store.models import Job
-from fingertight.web.jobs.ledgers import ledger_of, log_of
+from fingertight.web.jobs.ledgers import log_of, plan_of
 from fingertight.web.marks import new_id
 
 AN_ID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
@@ -24,21 +24,36 @@ LONGEST_TEXT = 1000
 Said = dict[str, Any]
 
 
-class Mistyped(ValueError):
-    """What was typed is no entry; the message says what, and how to mend it. Nothing was written."""
+class NotWritten(Exception):
+    """Nothing was written; the message says what is wrong and how to mend it, `status` whose doing it is."""
+
+    status = 422
 
 
-def press(job: Job, form: QueryDict) -> None:
+class Mistyped(NotWritten):
+    """What was typed is no entry."""
+
+
+class Unkept(NotWritten):
+    """The entry is right but could not be kept; sending it again is safe."""
+
+    status = 503
+
+
+def press(job: Job, form: QueryDict) -> Receipt:
     """Write the entry a form says into the job's log; a form sent twice counts once.
 
-    Raises Mistyped when it cannot be understood, NotKept when it could not be kept.
+    Raises NotWritten: Mistyped when it cannot be understood, Unkept when it could not be kept.
     """
-    with ledger_of(job) as live:
-        said = said_in(form, live.plan)
-    log = log_of(job)
-    receipt = log.append([Sent(said["id"], json.dumps(said, ensure_ascii=False))], now())[0]
+    plan, _ = plan_of(job.machine_sha256, job.machine_version.text)
+    said = said_in(form, plan)
+    try:
+        receipt = log_of(job).append([Sent(said["id"], json.dumps(said, ensure_ascii=False))], now())[0]
+    except NotKept as failed:
+        raise Unkept(str(failed)) from None
     if receipt.ended is Ended.REFUSED:
         raise Mistyped(receipt.because)
+    return receipt
 
 
 def said_in(form: QueryDict, plan: Plan) -> Said:

@@ -1,5 +1,6 @@
 """Looking up what the workshop keeps by its address."""
 
+from django.conf import settings
 from django.http import Http404
 
 from fingertight.store.models import Job, MachineVersion, Workshop
@@ -27,8 +28,19 @@ def machine_at(slug: str) -> MachineVersion:
 
 
 def job_at(slug: str) -> Job:
-    """The job at this address, its machine's text with it. Raises Http404."""
-    job = Job.objects.select_related("machine_version").filter(workshop=the_workshop(), slug=slug).first()
-    if job is None:
-        raise Http404(slug)
-    return job
+    """The job at this address, its machine's text with it; remembered, since a job's row says nothing that changes.
+
+    Raises Http404.
+    """
+    key = (str(settings.DATABASES["default"]["NAME"]), slug)
+    if key not in _jobs:
+        job = (
+            Job.objects.select_related("machine_version", "workshop").filter(workshop=the_workshop(), slug=slug).first()
+        )
+        if job is None:
+            raise Http404(slug)
+        _jobs[key] = job
+    return _jobs[key]
+
+
+_jobs: dict[tuple[str, str], Job] = {}

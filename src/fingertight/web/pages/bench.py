@@ -2,16 +2,16 @@
 
 from collections.abc import Mapping
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
 from django.shortcuts import render
 
-from fingertight.cards.bench.page import STAGES, bench_card, stage_of
-from fingertight.store.log.promise import NotKept
+from fingertight.cards.bench.page import STAGES, bench_card, pressed_card, stage_of
+from fingertight.store.log.promise import Receipt
 from fingertight.store.models import Job
 from fingertight.web.jobs.ledgers import ledger_of, mark, mark_of, name_of
-from fingertight.web.jobs.taps import Mistyped, press
+from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
-from fingertight.web.pages.refusals import is_fragment, only
+from fingertight.web.pages.refusals import is_fragment, is_program, only, refused
 
 
 @only("GET", "HEAD", "POST")
@@ -30,14 +30,21 @@ def bench(request: HttpRequest, slug: str, stage: str = "") -> HttpResponse:
 def pressed(request: HttpRequest, job: Job, stage: str) -> HttpResponse:
     """The press is written and the page shown anew; what could not be taken comes back as it was typed."""
     try:
-        press(job, request.POST)
-    except Mistyped as wrong:
-        return shown(request, job, stage, typed=request.POST.dict(), problem=str(wrong), status=422)
-    except NotKept as failed:
-        return shown(request, job, stage, typed=request.POST.dict(), problem=str(failed), status=503)
-    if is_fragment(request):
-        return shown(request, job, stage)
-    return HttpResponseRedirect(request.get_full_path())
+        receipt = press(job, request.POST)
+    except NotWritten as wrong:
+        if is_program(request):
+            return refused(request, wrong.status, "Not written", str(wrong))
+        return shown(request, job, stage, typed=request.POST.dict(), problem=str(wrong), status=wrong.status)
+    if is_program(request):
+        return answered(job, receipt)
+    return shown(request, job, stage) if is_fragment(request) else HttpResponseRedirect(request.get_full_path())
+
+
+def answered(job: Job, receipt: Receipt) -> HttpResponse:
+    """The answer to a program's press: that it is kept, and what is not right now."""
+    with ledger_of(job) as live:
+        card = pressed_card(live.ledger, receipt.id, receipt.seq)
+    return JsonResponse(card.as_json())
 
 
 def shown(

@@ -5,13 +5,12 @@ from collections.abc import Callable
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 
-from fingertight.cards.bench.log import log_card
+from fingertight.cards.workshop.log import log_card
 from fingertight.store.archive import write_archive
 from fingertight.store.kept import archive_of
-from fingertight.store.log.promise import NotKept
 from fingertight.store.models import Job
 from fingertight.web.jobs.ledgers import ledger_of, log_of, mark, mark_of
-from fingertight.web.jobs.taps import Mistyped, press
+from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import is_fragment, only
 
@@ -23,10 +22,8 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
     if request.method == "POST":
         try:
             press(job, request.POST)
-        except Mistyped as wrong:
-            return shown(request, job, str(wrong), 422)
-        except NotKept as failed:
-            return shown(request, job, str(failed), 503)
+        except NotWritten as wrong:
+            return shown(request, job, str(wrong), wrong.status)
         return shown(request, job) if is_fragment(request) else HttpResponseRedirect(request.path)
     if request.headers.get("If-None-Match") == mark(job):
         return HttpResponse(status=304, headers={"ETag": mark(job)})

@@ -4,10 +4,9 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 
 from fingertight.cards.bench.part import part_card
-from fingertight.store.log.promise import NotKept
 from fingertight.store.models import Job
 from fingertight.web.jobs.ledgers import ledger_of, name_of
-from fingertight.web.jobs.taps import Mistyped, press
+from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import only
 
@@ -19,10 +18,8 @@ def part(request: HttpRequest, slug: str, part_id: str) -> HttpResponse:
     if request.method == "POST":
         try:
             press(job, request.POST)
-        except Mistyped as wrong:
-            return shown(request, job, part_id, str(wrong), 422)
-        except NotKept as failed:
-            return shown(request, job, part_id, str(failed), 503)
+        except NotWritten as wrong:
+            return shown(request, job, part_id, str(wrong), wrong.status)
         return HttpResponseRedirect(request.path)
     return shown(request, job, part_id)
 

@@ -5,7 +5,7 @@ from functools import wraps
 from typing import Any
 
 from django.core.exceptions import RequestDataTooBig, SuspiciousOperation
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
 View = Callable[..., HttpResponse]
@@ -31,8 +31,15 @@ def is_fragment(request: HttpRequest) -> bool:
     return request.headers.get("X-Fragment") == "live"
 
 
+def is_program(request: HttpRequest) -> bool:
+    """Whether a program asks, which wants JSON."""
+    return request.headers.get("Accept") == "application/json"
+
+
 def refused(request: HttpRequest, status: int, title: str, mend: str) -> HttpResponse:
-    """The refusal as a page."""
+    """The refusal as a page, or for a program as JSON of one shape."""
+    if is_program(request):
+        return JsonResponse({"ok": False, "status": status, "text": title, "mend": mend}, status=status)
     return render(request, "refused.html", {"status": status, "title": title, "mend": mend}, status=status)
 
 

@@ -163,10 +163,10 @@ def _tool(said: Said, plan: Plan) -> str:
 
 def _note(said: Said, plan: Plan) -> str:
     told = "; ".join(f"{label}{said[key]}" for key, label in _NOTED if said.get(key))
-    return f"Noted{f' of {_piece(said, plan)}' if said.get('part') else ''}: {told}."
+    return f"Noted{f' of {_piece(said, plan)}' if said.get('part') else ''}: {told.rstrip('.')}."
 
 
-_NOTED = (("text", ""), ("photo", "photo "), ("wiring", "wiring "))
+_NOTED = (("text", ""), ("photo", "photo: "), ("wiring", "wiring: "))
 
 
 def _help(said: Said, plan: Plan) -> str:

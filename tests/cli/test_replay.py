@@ -141,6 +141,11 @@ def test_an_empty_log_is_a_machine_nobody_touched(fingertight: Typing, hand_pump
             log({"kind": "reading", "check": "rod-length", "values": [{"value": 3.9}], "unit": "N·m"}).strip(),
             "line 2: N·m is a torque, in a length: write it in in.",
         ),
+        (
+            log({"kind": "reading", "check": "rod-length", "values": [{"value": 3.9}], "unit": ["in"]}).strip(),
+            "line 2: `unit`: the name of a unit belongs here, not ['in'].",
+        ),
+        (log({"kind": ["off"], "part": "rod"}).strip(), "line 2: There is no entry of kind ['off']"),
     ],
 )
 def test_a_line_that_is_no_entry_is_named_and_nothing_is_printed(

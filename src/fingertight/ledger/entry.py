@@ -162,10 +162,12 @@ def _is_count_list(value: Any, plan: Plan) -> str:
 
 
 def _is_unit(value: Any, plan: Plan) -> str:
+    if not isinstance(value, str):
+        return f"the name of a unit belongs here, not {value!r}."
     if value in UNITS:
         return ""
     try:
-        unit_named(str(value))
+        unit_named(value)
     except NotUnderstood as mistake:
         return str(mistake)
     return ""

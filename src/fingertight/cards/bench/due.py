@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fingertight.anatomy.model import Setting, Sign
+from fingertight.anatomy.model import Setting
 from fingertight.cards.bench.moves import FLAT
 from fingertight.cards.bench.words import listed
 from fingertight.cards.card import Card
@@ -119,14 +119,24 @@ def _setting_card(state: State, setting: Setting, typed: dict[str, str], problem
 
 
 def sign_cards(state: State, coming_off: Sequence[str], going_on: Sequence[str]) -> tuple[SignCard, ...]:
-    """Which sign-offs do the moves of now wait for?"""
-    wanted: dict[str, tuple[Sign, list[str]]] = {}
+    """Which sign-offs do the moves of now wait for, and which were missed?"""
+    wanted: dict[str, list[str]] = {}
     asked = [(part, signs_before_off(state, part)) for part in coming_off]
     asked += [(part, signs_before_on(state, part)) for part in going_on]
     for part, signs in asked:
         for sign in signs:
-            wanted.setdefault(sign.id, (sign, []))[1].append(state.plan.parts[part].title)
+            wanted.setdefault(sign.id, []).append(state.plan.parts[part].title)
+    missed: dict[str, list[str]] = {}
+    for _, flagged, sign_id in state.flags.standing("unsigned"):
+        missed.setdefault(str(sign_id), []).append(state.plan.parts[str(flagged)].title)
     return tuple(
-        SignCard(sign.id, sign.title, f"Before {listed(titles)}: the instructor looks, and signs.")
-        for sign, titles in wanted.values()
+        SignCard(sign.id, sign.title, _sign_sentence(wanted.get(sign.id, []), missed.get(sign.id, [])))
+        for sign in state.plan.anatomy.signs
+        if sign.id in wanted or sign.id in missed
     )
+
+
+def _sign_sentence(waiting: Sequence[str], missed: Sequence[str]) -> str:
+    before = f"Before {listed(waiting)}: the instructor looks, and signs." if waiting else ""
+    without = f"{listed(missed)} moved without it." if missed else ""
+    return " ".join(said for said in (before, without) if said)

@@ -1,24 +1,38 @@
 """One part by itself: where it is, what holds it, what stands in its way, and what was done with it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fingertight.anatomy.model import Part
-from fingertight.cards.bench.moves import Fact, facts_of
+from fingertight.cards.bench.bags import Bags, suggested_bag
+from fingertight.cards.bench.due import TORQUE_UNITS
+from fingertight.cards.bench.moves import Ask, Fact, MoveCard, QuestionCard, Way, facts_of, move_card, notes_asked
 from fingertight.cards.bench.page import FlagCard, JobName, flag_card
 from fingertight.cards.bench.words import listed, why_not_off, why_not_on
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
 from fingertight.cards.workshop.log import LogLine, log_lines
 from fingertight.ledger.replay import Ledger
-from fingertight.ledger.state import State
+from fingertight.ledger.state import Slot, State
 
 
 @dataclass(frozen=True)
 class PieceCard(Card):
-    """One piece, and where it is."""
+    """One piece, where it is, and the move it can be said to have made, lawful or not."""
 
     name: str
+    place: str
     sentence: str
+    is_on: bool
+    move: MoveCard | None
+
+
+@dataclass(frozen=True)
+class SetAgain(Card):
+    """A fastener set whose passes can be done again: its number from 0, its name, how many passes it has."""
+
+    set: int
+    name: str
+    passes: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -35,12 +49,18 @@ class PartCard(Card):
     picture: BoltPicture | None
     cautions: tuple[str, ...]
     stands: tuple[str, ...]
+    questions: tuple[QuestionCard, ...]
+    sets: tuple[SetAgain, ...]
+    units: tuple[str, ...]
+    notes: tuple[Ask, ...]
     things: tuple[str, ...]
+    absent: bool
+    stays: bool
     history: tuple[LogLine, ...]
     flags: tuple[FlagCard, ...]
 
 
-def part_card(job: JobName, ledger: Ledger, part_id: str) -> PartCard:
+def part_card(job: JobName, ledger: Ledger, bags: Bags, part_id: str) -> PartCard:
     """Where is this part, what held it, why does it not move yet, and what was done with it?
 
     Raises KeyError when the machine has no such part.
@@ -53,30 +73,57 @@ def part_card(job: JobName, ledger: Ledger, part_id: str) -> PartCard:
         job=job,
         part=part_id,
         title=part.title,
-        pieces=tuple(_piece(state, part, place) for place in part.places or (None,)),
+        pieces=tuple(_piece(state, bags, part, place, may) for place in part.places or (None,)),
         free=may,
         why="" if may else _why(state, part),
-        facts=_facts(part),
+        facts=tuple(dict.fromkeys([*facts_of(part, "off"), *facts_of(part, "on")])),
         picture=bolt_picture(part.held_by, tightening=state.moves.is_off(part_id)),
         cautions=part.cautions,
         stands=_stands(state, part),
+        questions=tuple(QuestionCard(ask.question, ask.answers) for ask in part.ask),
+        sets=_sets(part),
+        units=TORQUE_UNITS,
+        notes=notes_asked(part, part.record),
         things=tuple(part.bag_holds),
+        absent=state.moves.is_absent(part_id),
+        stays=part.stays,
         history=tuple(line for line in log_lines(ledger) if line.entry in about)[::-1],
         flags=tuple(flag_card(flag) for flag in state.flags.open() if flag.part == part_id),
     )
 
 
-def _piece(state: State, part: Part, place: str | None) -> PieceCard:
+def _piece(state: State, bags: Bags, part: Part, place: str | None, may: bool) -> PieceCard:
     slot = (part.id, place)
     name = f"{part.title}, {place}:" if place else ""
+    sentence, is_on = _where(state, part, slot)
+    move = None
+    if not (part.stays or state.moves.is_absent(part.id)):
+        way: Way = "off" if is_on else "on"
+        bag = suggested_bag(state, bags, slot) if is_on else state.lies.get(slot) or ""
+        move = move_card(way, part, place, bag)
+        if not may:
+            move = replace(move, act=move.act.replace("O", "It is o", 1) + " all the same")
+    return PieceCard(name, place or "", sentence, is_on, move)
+
+
+def _where(state: State, part: Part, slot: Slot) -> tuple[str, bool]:
+    """Where one piece is, and whether it sits on the machine."""
     if state.moves.is_absent(part.id):
-        return PieceCard(name, "This machine does not have it.")
+        return "This machine does not have it.", False
     if slot in state.lies:
         bag = state.lies[slot]
-        return PieceCard(name, f"Off, in bag {bag}." if bag else "Off; nobody said in which bag.")
+        return (f"Off, in bag {bag}." if bag else "Off; nobody said in which bag."), False
     if slot in state.empty:
-        return PieceCard(name, "Off; what belongs here sits in another place.")
-    return PieceCard(name, "On the machine; it never comes off." if part.stays else "On the machine.")
+        return "Off; what belongs here sits in another place.", False
+    return ("On the machine; it never comes off." if part.stays else "On the machine."), True
+
+
+def _sets(part: Part) -> tuple[SetAgain, ...]:
+    return tuple(
+        SetAgain(number, fasteners.counted_as or f"set {number + 1}", tuple(range(1, len(fasteners.passes) + 1)))
+        for number, fasteners in enumerate(part.held_by)
+        if fasteners.torque is not None
+    )
 
 
 def _why(state: State, part: Part) -> str:
@@ -86,12 +133,6 @@ def _why(state: State, part: Part) -> str:
     if state.moves.is_off(part.id):
         return why_not_on(state.moves.not_yet(part.id), titles)
     return why_not_off(state.moves.in_the_way(part.id), titles)
-
-
-def _facts(part: Part) -> tuple[Fact, ...]:
-    """What is said for taking off and for fitting, each line once."""
-    both = [*facts_of(part, "off"), *facts_of(part, "on")]
-    return tuple(dict.fromkeys(both))
 
 
 def _stands(state: State, part: Part) -> tuple[str, ...]:

@@ -215,6 +215,8 @@ FORMS: Final[dict[str, Callable[[QueryDict, Anatomy], Said]]] = {
     "count": _count,
     "note": _texts("part", "text", "photo", "wiring"),
     "help": _texts("state"),
+    "absent": _texts("part"),
+    "tool": _texts("tool", "way"),
     "undo": _texts("entry"),
     "aside": _texts("entry", "flag", "reason"),
     "finish": _nothing,

@@ -3,7 +3,7 @@
 import json
 from datetime import UTC, datetime
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, QueryDict
 from django.shortcuts import render
 
 from fingertight.cards.workshop.front import FrontCard, JobLine, MachineLine, job_line, machine_line, start_card
@@ -14,7 +14,10 @@ from fingertight.store.models import Job, MachineVersion
 from fingertight.web.jobs.ledgers import check_archive, ledger_of, name_of, plan_of
 from fingertight.web.jobs.taps import AN_ID, Mistyped, now, opening
 from fingertight.web.jobs.workshop import machine_at, newest_versions, the_workshop
+from fingertight.web.marks import new_id
 from fingertight.web.pages.refusals import only
+
+LONGEST_NAME = 60
 
 
 @only("GET", "HEAD")
@@ -41,36 +44,33 @@ def _machine(version: MachineVersion) -> MachineLine:
 @only("GET", "HEAD", "POST")
 def start(request: HttpRequest, slug: str) -> HttpResponse:
     """A new job on a machine: its bench, which one it is, what it lacks and what is off already."""
-    version = machine_at(slug)
-    anatomy = plan_of(version.sha256, version.text)[0].anatomy
+    version, problem = machine_at(slug), ""
     if request.method == "POST":
         try:
-            job = _started(request, version)
-            return HttpResponseRedirect(f"/bench/{job.slug}")
+            return HttpResponseRedirect(f"/bench/{_started(request.POST, version).slug}")
         except (Mistyped, Refused) as wrong:
             problem = str(wrong)
-    typed = (request.POST.get("bench", ""), request.POST.get("name", ""))
-    card = start_card(slug, anatomy, typed, request.POST.getlist("absent"), request.POST.getlist("off"))
-    return render(request, "start.html", {"card": card, "problem": problem if request.method == "POST" else ""})
-
-
-def _started(request: HttpRequest, version: MachineVersion) -> Job:
-    """The job with its opening entries, all of it or nothing; a form sent twice starts one job."""
     form = request.POST
-    name = form.get("id", "")
-    known = Job.objects.filter(id=name).first() if AN_ID.match(name) else None
+    typed = (form.get("bench", ""), form.get("name", ""))
+    anatomy = plan_of(version.sha256, version.text)[0].anatomy
+    card = start_card(slug, anatomy, typed, form.getlist("absent"), form.getlist("off"))
+    return render(request, "start.html", {"card": card, "problem": problem}, status=422 if problem else 200)
+
+
+def _started(form: QueryDict, version: MachineVersion) -> Job:
+    """The job with its opening entries, all of it or nothing; a form sent twice starts one job."""
+    name = form.get("id", "") if AN_ID.match(form.get("id", "")) else new_id()
+    known = Job.objects.filter(id=name).first()
     if known:
         return known
-    plan, bags = plan_of(version.sha256, version.text)
-    bench = form.get("bench", "").strip()[:60]
+    bench = form.get("bench", "").strip()[:LONGEST_NAME]
     if not bench:
         raise Mistyped("The bench has no name. Type one, for example Bench 4, then press again.")
-    entries = opening(plan, bags, form.getlist("absent"), form.getlist("off"))
-    log = tuple(
-        Kept(seq, said["id"], json.dumps(said, ensure_ascii=False), said["at"]) for seq, said in enumerate(entries, 1)
-    )
-    which = form.get("name", "").strip()[:80]
+    which = form.get("name", "").strip()[:LONGEST_NAME]
     title = f"{version.name}, {which}" if which else ""
+    plan, bags = plan_of(version.sha256, version.text)
+    said = opening(plan, bags, form.getlist("absent"), form.getlist("off"))
+    log = tuple(Kept(seq, one["id"], json.dumps(one, ensure_ascii=False), one["at"]) for seq, one in enumerate(said, 1))
     job = JobArchive(name, title, bench, now(), version.slug, version.name, version.text, log)
     return keep_archive(version.workshop, job, datetime.now(UTC))
 

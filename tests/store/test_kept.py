@@ -3,8 +3,9 @@
 import sqlite3
 from contextlib import closing
 from datetime import UTC, datetime
+from importlib import import_module
 from pathlib import Path
-from types import ModuleType
+from types import ModuleType, SimpleNamespace
 
 import pytest
 
@@ -117,6 +118,20 @@ def test_what_a_printer_misses_by_is_kept_for_each_workshop(kept: ModuleType) ->
         LabelPrinter.objects.create(workshop=workshop, name="Office", nudge_x_mm=workshop.pk / 10)
     mine = LabelPrinter.objects.get(workshop=NEXT_DOOR, name="Office")
     assert (mine.nudge_x_mm, mine.nudge_y_mm, mine.scale_x, mine.scale_y) == (0.2, 0.0, 1.0, 1.0)
+
+
+def test_a_database_that_cannot_hold_the_entry_table_is_said_to_be_so(
+    kept: ModuleType, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from django.db import NotSupportedError
+
+    make_entry_table = import_module("fingertight.store.migrations.0001_first").make_entry_table
+    elsewhere = SimpleNamespace(connection=SimpleNamespace(vendor="oracle"))
+    with pytest.raises(NotSupportedError, match="no SQL for oracle yet"):
+        make_entry_table(None, elsewhere)
+    monkeypatch.setattr(sqlite3, "sqlite_version_info", (3, 36, 0))
+    with pytest.raises(NotSupportedError, match=r"Use a Python with SQLite 3\.37 or newer"):
+        make_entry_table(None, SimpleNamespace(connection=kept.connection))
 
 
 def test_every_table_of_this_room_leads_its_key_with_the_workshop(database: Path) -> None:

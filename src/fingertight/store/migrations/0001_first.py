@@ -1,8 +1,10 @@
 """The first tables: what Django models serve, then the entry table by its own SQL, and what may never be changed."""
 
+import sqlite3
+
 import django.db.models.deletion
 from django.apps.registry import Apps
-from django.db import migrations, models
+from django.db import NotSupportedError, migrations, models
 from django.db.backends.base.schema import BaseDatabaseSchemaEditor
 
 from fingertight.store.log import statements
@@ -11,7 +13,9 @@ from fingertight.store.log import statements
 def make_entry_table(_apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
     """Make the entry table and the triggers. There is no way back: that would throw entries away."""
     if editor.connection.vendor != "sqlite":
-        raise NotImplementedError(f"The entry table has no SQL for {editor.connection.vendor} yet. Use SQLite.")
+        raise NotSupportedError(f"The entry table has no SQL for {editor.connection.vendor} yet. Use SQLite.")
+    if sqlite3.sqlite_version_info < (3, 37):  # of November 2021: the first with STRICT tables
+        raise NotSupportedError(f"SQLite {sqlite3.sqlite_version} is too old. Use a Python with SQLite 3.37 or newer.")
     for statement in (statements.ENTRY_TABLE, *statements.NEVER_CHANGED):
         editor.execute(statement)
 

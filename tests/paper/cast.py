@@ -15,7 +15,7 @@ MARKUP = '#read("x") *evil* \\ $ _a_ @b <c> [d] `e` // f'
 HOSTILE = (
     (MARKUP, None, (f"2 × {MARKUP}",), MARKUP),
     ("Langesunteilbareswort" * 8, "y" * 200, ("1 × " + "z" * 190,), "q" * 400),
-    ("W " * 100, "ǺÇ̧g " * 40, tuple(f"{count} × M{count}x{7 * count}" for count in range(1, 40)), "j " * 200),
+    ("W " * 100, "ǺÇ̧g " * 40, tuple(f"{count} × gjpqy" for count in range(1, 40)), "j " * 200),
 )
 
 

@@ -6,7 +6,7 @@ from fingertight.cli.frame import answer
 
 
 def main() -> None:
-    """Answer the command that was typed, and leave with its exit status: 0 all is well, 1 the answer is no, 2 misused."""
+    """Answer what was typed, and leave with its exit status: 0 all is well, 1 the answer is no, 2 misused."""
     sys.exit(answer(sys.argv[1:]))
 
 

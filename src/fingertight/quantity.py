@@ -48,6 +48,7 @@ _SPELT = {
     "lbin": "lb·in", "lb-in": "lb·in", "lbf·in": "lb·in", "lb.in": "lb·in", "lb*in": "lb·in", "in·lb": "lb·in",
     "ML": "ml", "mL": "ml", "L": "l", "C": "°C", "degC": "°C", "degrees": "deg", "minutes": "min",
 }  # fmt: skip
+_LONGEST = 40  # No size with its unit is longer; reading more would only cost time.
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)\Z")
 _FRACTION = re.compile(r"([+-]?)(?:([0-9]+)[ -])?([0-9]+)/([0-9]+)\Z")
 _SPLIT = re.compile(r"\s*([+-]?[0-9.,/ -]*[0-9.,])\s*(.*?)\s*\Z", re.DOTALL)
@@ -100,11 +101,13 @@ def read_number(text: str) -> float:
     >>> read_number("68,02"), read_number("1 1/4")
     (68.02, 1.25)
 
-    Raises NotUnderstood for letters, two marks, other digits than 0 to 9, or nothing at all.
+    Raises NotUnderstood for letters, two marks, other digits than 0 to 9, more than a size has, or nothing at all.
     """
     typed = text.strip().replace("−", "-")
     if not typed:
         raise NotUnderstood("Nothing was typed; write a number, for example 68.02.")
+    if len(typed) > _LONGEST:
+        raise NotUnderstood(f"“{typed[:12]}…” is too long to be a size; write a number, for example 68.02.")
     fraction = _FRACTION.match(typed)
     if fraction:
         sign, whole, top, bottom = fraction.groups()
@@ -117,11 +120,8 @@ def read_number(text: str) -> float:
             f"“{text}” has two marks; write one decimal mark and no mark for thousands, for example 68.02."
         )
     if not _NUMBER.match(typed):
-        raise NotUnderstood(f"“{text}” is not a number; write digits with one decimal mark, for example 68.02.")
-    value = float(typed.replace(",", "."))
-    if not math.isfinite(value):
-        raise NotUnderstood(f"“{text}” is too large to be a size; write it again.")
-    return value
+        raise NotUnderstood(f"“{typed}” is not a number; write digits with one decimal mark, for example 68.02.")
+    return float(typed.replace(",", "."))
 
 
 def read_quantity(text: str, unit: str) -> tuple[float, str]:
@@ -132,7 +132,8 @@ def read_quantity(text: str, unit: str) -> tuple[float, str]:
 
     Raises NotUnderstood as `read_number` does, and when the unit written measures another thing than `unit`.
     """
-    split = _SPLIT.match(text)
+    typed = text.strip()
+    split = _SPLIT.match(typed) if len(typed) <= _LONGEST else None
     if split is None:
         return read_number(text), unit_named(unit).name
     number, written = split.groups()
@@ -154,7 +155,8 @@ def shown(value: float, resolution: float = 0.001) -> str:
     if resolution <= 0 or not math.isfinite(value):
         return f"{value:g}"
     decimals = max(0, -math.floor(math.log10(resolution) + 1e-9))
-    return format(round(Decimal(repr(value)), decimals), "f")
+    text = format(Decimal(repr(value)), f".{decimals}f")
+    return text.lstrip("-") if not text.strip("-0.") else text
 
 
 def plain(value: float) -> str:
@@ -163,5 +165,5 @@ def plain(value: float) -> str:
     >>> plain(28.0), plain(31.75)
     ('28', '31.75')
     """
-    text = format(Decimal(repr(float(value))), "f")
+    text = format(Decimal(repr(value + 0.0)), "f")
     return text.rstrip("0").rstrip(".") if "." in text else text

@@ -136,14 +136,14 @@ def bench_card(
         nothing_to_move=_nothing_to_move(state, stage),
         waits=_waits_off(state) if stage == "strip" else _waits_on(state, set(parts_off)) if stage == "rebuild" else (),
         tightens=() if stripping else tighten_cards(state),
-        settings=() if stage == "measure" else setting_cards(state, said, problem),
+        settings=() if stripping else setting_cards(state, said, problem),
         signs=()
         if stage == "measure"
         else sign_cards(state, _parts(off_now) if stripping else [], [] if stripping else parts_off),
         sizes=_sizes(state, said, problem) if stage == "measure" else (),
         counts=bag_counts(state, said) if stage == "finish" else (),
         rings=_rings(state, stripping, set(parts_off)),
-        bags=bag_tags(state, set(on_now), newest_first=not stripping),
+        bags=bag_tags(state, () if stripping else set(on_now), newest_first=not stripping),
         bags_sentence=bags_sentence(state, newest_first=not stripping),
         flags=tuple(flag_card(flag) for flag in flags),
         help_asked=state.help_asked is not None,

@@ -102,7 +102,7 @@ def _piece(state: State, bags: Bags, part: Part, place: str | None, may: bool) -
         bag = suggested_bag(state, bags, slot) if is_on else state.lies.get(slot) or ""
         move = move_card(way, part, place, bag)
         if not may:
-            move = replace(move, act=move.act.replace("O", "It is o", 1) + " all the same")
+            move = replace(move, act="It came off all the same" if is_on else "It went on all the same")
     return PieceCard(name, place or "", sentence, is_on, move)
 
 

@@ -24,6 +24,8 @@ def plural(how_many: int, noun: str) -> str:
     """The noun for so many; nothing stays nothing."""
     if how_many == 1 or not noun:
         return noun
+    if noun.endswith("y"):
+        return f"{noun[:-1]}ies"
     return f"{noun}es" if noun.endswith(("s", "x", "ch", "sh")) else f"{noun}s"
 
 

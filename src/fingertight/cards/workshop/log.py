@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from fingertight.cards.bench.words import listed
+from fingertight.cards.bench.words import counted, listed
 from fingertight.cards.card import Card
 from fingertight.ledger.entry import Entry
 from fingertight.ledger.flags import Flag
@@ -52,7 +52,7 @@ def log_card(job: str, title: str, machine: str, ledger: Ledger) -> LogCard:
     """What was done at this bench, and by whom?"""
     lines = log_lines(ledger)
     struck = sum(line.struck for line in lines)
-    sentence = f"{len(lines)} entries, newest first" + (f"; {struck} struck through" if struck else "")
+    sentence = f"{counted(len(lines), 'entry')}, newest first" + (f"; {struck} struck through" if struck else "")
     flags = tuple(RaisedFlag(STATUS[flag.status], flag.text) for flag in ledger.state.flags)
     return LogCard(job, title, machine, sentence, lines[::-1], flags)
 

@@ -1,5 +1,6 @@
 """The docs say what is so: commands print what stands there, paths exist, every dependency has its line."""
 
+import ast
 import os
 import re
 import shutil
@@ -73,6 +74,26 @@ def test_every_link_between_pages_leads_somewhere() -> None:
 def test_every_page_of_docs_is_reached_from_the_readme() -> None:
     readme = (ROOT / "README.md").read_text("utf-8")
     assert not [page.name for page in (ROOT / "docs").glob("*.md") if f"docs/{page.name}" not in readme]
+
+
+@pytest.mark.parametrize("page", pages(), ids=lambda page: page.name)
+def test_python_in_the_docs_is_python_and_what_it_imports_is_there(page: Path) -> None:
+    for block in re.findall(r"^```python\n(.*?)^```$", page.read_text("utf-8"), re.M | re.S):
+        tree = ast.parse(block)
+        tree.body = [line for line in tree.body if isinstance(line, ast.Import | ast.ImportFrom)]
+        exec(compile(tree, page.name, "exec"), {})
+
+
+def test_nothing_takes_more_than_five_steps_to_add() -> None:
+    lists = re.split(r"^## To add ", (ROOT / "CONTRIBUTING.md").read_text("utf-8"), flags=re.M)[1:]
+    assert [said.partition("\n")[0] for said in lists] == [
+        "a flag",
+        "an entry kind",
+        "a table of published values",
+        "a page",
+        "a paper",
+    ]
+    assert all(1 <= len(re.findall(r"^\d\. ", said, re.M)) <= 5 for said in lists)
 
 
 def test_every_dependency_has_its_line_and_no_other_has() -> None:

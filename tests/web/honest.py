@@ -65,9 +65,7 @@ def _press(tablet: Tablet, form: Form, right: dict[str, dict[str, str]]) -> None
 
 def _right_answers(tablet: Tablet, anatomy: Anatomy) -> dict[str, dict[str, str]]:
     """For each part its right answers, for each setting a value in the middle of its range."""
-    right = {
-        part.id: {f"answer-{number}": ask.right for number, ask in enumerate(part.ask)} for part in anatomy.parts
-    }
+    right = {part.id: {f"answer-{number}": ask.right for number, ask in enumerate(part.ask)} for part in anatomy.parts}
     for setting in anatomy.settings:
         if setting.range:
             right[setting.id] = {"value": f"{sum(setting.range) / 2:.4f}"}

@@ -111,7 +111,9 @@ class Tablet:
         for form in self.page.forms:
             if button in form.buttons and part in ("", form.fields.get("part")):
                 return form
-        raise AssertionError(f"no button “{button}” {part} on {self.path}: {[list(f.buttons) for f in self.page.forms]}")
+        raise AssertionError(
+            f"no button “{button}” {part} on {self.path}: {[list(f.buttons) for f in self.page.forms]}"
+        )
 
     def form_of(self, kind: str, part: str) -> Form:
         """The form that says this kind of entry of this part."""

@@ -41,6 +41,7 @@ INSTALLED_APPS = [
     "fingertight.store",
 ]
 MIDDLEWARE = [
+    "django.middleware.gzip.GZipMiddleware",
     "fingertight.web.guards.SafeHeaders",
     "fingertight.web.guards.SmallEnough",
     "django.middleware.security.SecurityMiddleware",

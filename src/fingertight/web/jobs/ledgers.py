@@ -91,6 +91,11 @@ def mark(job: Job) -> str:
     return mark_of(job, log_of(job).head().seq)
 
 
+def is_seen(job: Job, seen: str | None) -> bool:
+    """Whether the ETag a page sends back is that of the job as it is; packing on the way makes an ETag weak (W/)."""
+    return seen is not None and seen.removeprefix("W/") == mark(job)
+
+
 def mark_of(job: Job, seq: int) -> str:
     """The ETag of the job after entry `seq`, as this version of the program shows it."""
     return f'"{stamp()}-{job.slug}-{seq}"'

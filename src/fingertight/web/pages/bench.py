@@ -8,7 +8,7 @@ from django.shortcuts import render
 from fingertight.cards.bench.page import STAGES, bench_card, pressed_card, stage_of
 from fingertight.store.log.promise import Receipt
 from fingertight.store.models import Job
-from fingertight.web.jobs.ledgers import ledger_of, mark, mark_of, name_of
+from fingertight.web.jobs.ledgers import is_seen, ledger_of, mark, mark_of, name_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import is_fragment, is_program, only, refused
@@ -22,7 +22,7 @@ def bench(request: HttpRequest, slug: str, stage: str = "") -> HttpResponse:
         raise Http404(stage)
     if request.method == "POST":
         return pressed(request, job, stage)
-    if request.headers.get("If-None-Match") == mark(job):
+    if is_seen(job, request.headers.get("If-None-Match")):
         return HttpResponse(status=304, headers={"ETag": mark(job)})
     return shown(request, job, stage)
 

@@ -9,7 +9,7 @@ from fingertight.cards.workshop.log import log_card
 from fingertight.store.archive import write_archive
 from fingertight.store.kept import archive_of
 from fingertight.store.models import Job
-from fingertight.web.jobs.ledgers import ledger_of, log_of, mark, mark_of
+from fingertight.web.jobs.ledgers import is_seen, ledger_of, log_of, mark, mark_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import is_fragment, only
@@ -25,7 +25,7 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
         except NotWritten as wrong:
             return shown(request, job, str(wrong), wrong.status)
         return shown(request, job) if is_fragment(request) else HttpResponseRedirect(request.path)
-    if request.headers.get("If-None-Match") == mark(job):
+    if is_seen(job, request.headers.get("If-None-Match")):
         return HttpResponse(status=304, headers={"ETag": mark(job)})
     return shown(request, job)
 

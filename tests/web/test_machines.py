@@ -1,0 +1,131 @@
+"""A machine's page: its picture, its text with every mistake at its line, its labels; and what goes in and out."""
+
+from importlib.resources import files
+from io import BytesIO
+
+import pypdfium2
+
+from tests.web.tablet import Tablet
+
+GOOD = 'format = 1\n[machine]\nname = "Box"\n[[part]]\nid = "lid"\n[[part]]\nid = "case"\nstays = true\n'
+BAD = 'format = 1\n[machine]\nname = "Box"\n[[part]]\nid = "lid"\nbehnd = ["hinge"]\n[[part]]\nid = "lid"\n'
+
+
+def _named(content: bytes, name: str) -> BytesIO:
+    file = BytesIO(content)
+    file.name = name
+    return file
+
+
+def test_a_machine_shows_how_deep_each_part_lies(tablet: Tablet) -> None:
+    page = tablet.opens("/machine/bench-vice")
+    assert "Bench vice, 100 mm jaws" in page.text
+    assert "rounds deep. Outside comes off first." in page.text
+    assert "behind Slide with the moving jaw" in page.text or "way out" in page.text
+
+
+def test_all_mistakes_are_listed_with_their_lines_and_the_text_is_kept(tablet: Tablet) -> None:
+    tablet.opens("/machine/new")
+    page = tablet.presses("Check it and keep it", anatomy=BAD)
+    assert tablet.answer.status_code == 422
+    assert "Line 6:" in page.text
+    assert "Write behind." in page.text
+    assert "Line 8:" in page.text
+    assert "Nothing was kept: mend the mistakes, then press again." in page.text
+    assert "behnd = [&quot;hinge&quot;]" in tablet.answer.content.decode()
+    assert "Box" not in tablet.opens("/").text
+
+
+def test_a_good_text_is_kept_and_a_changed_one_is_its_second_version(tablet: Tablet) -> None:
+    tablet.opens("/machine/new")
+    page = tablet.presses("Check it", anatomy=GOOD)
+    assert "No mistakes. Not kept yet." in page.text
+    page = tablet.presses("Check it and keep it", anatomy=GOOD)
+    assert tablet.path == "/machine/box"
+    assert "Version 1." in page.text
+    page = tablet.presses("Check it and keep it", anatomy=GOOD + "# a remark\n")
+    assert "Version 2." in page.text
+    assert tablet.client.get("/machine/box/anatomy.toml").content.decode() == GOOD + "# a remark\n"
+
+
+def test_two_machines_of_one_name_get_two_addresses(tablet: Tablet) -> None:
+    for text in (GOOD, GOOD + "# another\n"):
+        tablet.opens("/machine/new")
+        tablet.presses("Check it and keep it", anatomy=text)
+    assert tablet.path == "/machine/box-2"
+
+
+def test_a_file_is_read_in_and_bad_files_get_a_sentence_each(tablet: Tablet) -> None:
+    cases = {
+        "utf-16.toml": (GOOD.encode("utf-16"), "UTF-16"),
+        "half.toml": (b'format = 1\n[machine]\nname = "Bo', "Line 3:"),
+        "ring.toml": (
+            GOOD.encode() + b'[[part]]\nid = "a"\nbehind = ["b"]\n[[part]]\nid = "b"\nbehind = ["a"]\n',
+            "way",
+        ),
+        "bomb.toml": (b"x = " + b"[" * 100_000, "Line 1:"),
+    }
+    for name, (content, sentence) in cases.items():
+        tablet.opens("/machine/new")
+        page = tablet.presses("Check it and keep it", upload=_named(content, name))
+        assert tablet.answer.status_code == 422, name
+        assert "Nothing was kept" in page.text, name
+        assert sentence in page.text, name
+    tablet.opens("/machine/new")
+    tablet.presses("Check it and keep it", upload=_named(GOOD.encode(), "box.toml"))
+    assert tablet.path == "/machine/box"
+
+
+def test_labels_are_printed_and_bad_figures_get_a_sentence(tablet: Tablet) -> None:
+    answer = tablet.client.get("/machine/bench-vice/labels.pdf")
+    assert answer["Content-Type"] == "application/pdf"
+    assert len(pypdfium2.PdfDocument(answer.content)) == 1
+    ruler = tablet.client.get("/machine/bench-vice/labels.pdf?page=ruler&x=0,5")
+    assert ruler.content.startswith(b"%PDF")
+    for asked, sentence in (("sheet=a9", "a9"), ("x=far", "far"), ("start=99", "99"), ("start=one", "one")):
+        page = tablet.opens(f"/machine/bench-vice/labels.pdf?{asked}")
+        assert tablet.answer.status_code == 422
+        assert sentence in page.text
+
+
+def test_a_job_goes_out_as_a_zip_and_comes_back_the_same(tablet: Tablet) -> None:
+    zipped = tablet.client.get("/log/pump-engine-2/job.zip").content
+    page = tablet.opens("/")
+    page = tablet.presses("Read it in", archive=_named(zipped, "job.zip"))
+    assert tablet.answer.status_code == 422
+    assert "This job is here already" in page.text
+    page = tablet.presses("Read it in", archive=_named(zipped[:5000], "job.zip"))
+    assert "job.zip is not a whole zip." in page.text
+
+
+def test_a_job_comes_into_a_workshop_that_has_never_seen_it(tablet: Tablet) -> None:
+    from fingertight.store.archive import JobArchive, read_archive, write_archive
+    from fingertight.store.log.promise import Kept
+
+    text = files("fingertight.examples").joinpath("bench-vice.toml").read_text("utf-8")
+    body = (
+        '{"id": "e-1", "kind": "off", "part": "tommy-bar", "bag": "7", "at": "2026-03-05T09:00:00+01:00", "by": "s-07"}'
+    )
+    at, name = "2026-03-05T08:00:00+00:00", "Bench vice, 100 mm jaws"
+    vice = JobArchive("j-1", "Vice no. 9", "Bench 9", at, "bench-vice", name, text, (Kept(1, "e-1", body, at),))
+    tablet.opens("/")
+    page = tablet.presses("Read it in", archive=_named(write_archive(vice), "vice.zip"))
+    assert "Bench 9" in page.text
+    assert "Tommy bar came off into bag 7." in page.text
+    slug = tablet.path.split("/")[2]
+    assert read_archive(tablet.client.get(f"/log/{slug}/job.zip").content) == vice
+    assert tablet.client.get(f"/log/{slug}/log.jsonl").content.decode() == body + "\n"
+
+
+def test_a_zip_whose_log_names_unknown_parts_is_not_taken_in(tablet: Tablet) -> None:
+    from fingertight.store.archive import JobArchive, write_archive
+    from fingertight.store.log.promise import Kept
+
+    at = "2026-03-05T09:00:00+01:00"
+    body = f'{{"id": "e-1", "kind": "off", "part": "wing", "at": "{at}", "by": "s-07"}}'
+    box = JobArchive("j-1", "Box no. 1", "Bench 9", at, "box", "Box", GOOD, (Kept(1, "e-1", body, at),))
+    tablet.opens("/")
+    page = tablet.presses("Read it in", archive=_named(write_archive(box), "box.zip"))
+    assert "Entry 1 of the log:" in page.text
+    assert "this machine has no part 'wing'" in page.text
+    assert "Bench 9" not in tablet.opens("/").text

@@ -197,14 +197,14 @@ class _Honest:
         self.say("reading", check="size", values=[{"value": 10.2}], unit="mm")
 
     def rebuild(self) -> None:
-        while free := self.ledger.state.moves.may_go_on():
+        while free := self.ledger.state.may_go_on():
             part = self.plan.parts[self.chance.choice(free)]
             for sign in part.wants_sign_on:
                 self.say("sign", sign=sign)
             if "oil" in part.wants_set:
                 self.say("set", setting="oil", answer="y")
-            for place in part.places:
-                self._fit(part.id, place)
+            _, place = self.chance.choice(self.ledger.state.pieces_off(part.id))
+            self._fit(part.id, place)
         self.say("set", setting="gap", value=0.35)
         self.say("finish")
 

@@ -265,3 +265,62 @@ def test_a_part_that_stays_is_out_of_turn_wherever_it_is_laid() -> None:
     assert bench.flag("out-of-turn").text == "Case came off, but it stays on this machine."
     bench.on("case", "9")
     assert bench.wrong() == []
+
+
+def test_the_camshaft_waits_while_one_follower_still_lies_in_its_bag() -> None:
+    bench = Bench(FOLLOWER)
+    bench.off("camshaft", "1")
+    bench.off("follower", "21", place="inlet")
+    bench.off("follower", "22", place="exhaust")
+    bench.on("follower", "21", place="inlet")
+    state = bench.ledger.state
+    assert state.may_go_on() == ["follower"]
+    assert state.not_yet("camshaft").after == ("follower",)
+    bench.on("camshaft", "1")
+    assert bench.flag("shut-in").text == "Camshaft went on before Follower, which cannot go back now (bag 22)."
+    bench.off("camshaft", "1")
+    bench.on("follower", "22", place="exhaust")
+    assert state.may_go_on() == ["camshaft"]
+    bench.on("camshaft", "1")
+    assert bench.wrong() == []
+
+
+def test_a_piston_with_another_way_out_does_not_wait_for_the_pieces_beside_it() -> None:
+    bench = Bench(
+        """
+[[part]]
+id = "left"
+[[part]]
+id = "right"
+[[part]]
+id = "follower"
+places = ["inlet", "exhaust"]
+ways = [["left"], ["right"]]
+"""
+    )
+    bench.off("left", "1")
+    bench.off("right", "2")
+    bench.off("follower", "21", place="inlet")
+    assert bench.ledger.state.may_go_on() == ["left", "right", "follower"]
+    bench.on("left", "1")
+    assert bench.ledger.state.may_go_on() == ["follower"]
+    bench.on("right", "2")
+    assert bench.wrong() == ["shut-in right"]
+
+
+def test_a_shroud_that_is_fitted_after_the_feet_waits_for_the_last_of_them() -> None:
+    bench = Bench(
+        """
+[[part]]
+id = "foot"
+places = ["left", "right"]
+[[part]]
+id = "shroud"
+fit_after = ["foot"]
+"""
+    )
+    bench.off("shroud", "1")
+    bench.off("foot", "2", place="left")
+    assert bench.ledger.state.may_go_on() == ["foot"]
+    bench.on("shroud", "1")
+    assert bench.flag("shut-in").text == "Shroud went on before Foot, which must be on first (bag 2)."

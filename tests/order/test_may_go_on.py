@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from fingertight.order import Moves, Rules, Stands
 from tests.order import by_the_text
-from tests.order.machines import Machine, layered, strippable, tangled
+from tests.order.machines import Machine, layered, leaning, strippable, tangled
 from tests.order.seeds import for_seeds
 
 
@@ -47,10 +47,11 @@ class Bench:
 
     def puts(self, part: str) -> None:
         was_clear, was_within, was_off = self.clear(), self.reach(), set(self.off)
+        would_hold = self.moves.would_hold(part)
         step = self.moves.put(part)
         self.off.discard(part)
         held = was_clear - self.clear()
-        assert set(step.held) == held
+        assert set(step.held) == set(would_hold) == held
         # Out of reach, but clear and waiting for nothing, it could have gone back at once.
         could = {other for other in held & self.off if not was_off & set(self.machine[other].fit_after)}
         assert set(step.shut_in) == (was_within - {part} - self.reach()) | could
@@ -85,6 +86,14 @@ def test_thirty_moves_some_out_of_turn_some_parts_absent_and_always_what_the_tex
         if bench.chance.random() < 0.7:
             bench.agrees()
     bench.agrees()
+
+
+@for_seeds(300)
+def test_where_parts_lean_on_each_other_in_circles_each_answer_is_what_the_text_says(seed: int) -> None:
+    bench = Bench(leaning(seed), random.Random(seed))
+    for _ in range(25):
+        bench.does_something()
+        assert bench.moves.may_go_on() == by_the_text.may_go_on(bench.off, bench.absent, bench.machine)
 
 
 @for_seeds(20)
@@ -129,6 +138,17 @@ def test_neighbours_alone_do_not_decide_when_two_parts_lean_on_each_other() -> N
         moves.took(part)
     assert moves.may_go_on() == ["a", "b"]
     assert set(moves.not_yet("c").after) == {"a", "b"}
+
+
+def test_a_part_far_away_that_comes_off_lets_a_part_go_on_that_was_held_before() -> None:
+    # x leans on p or y, y on x or z. With z on, y needs x, so x needs p; once z is off, p is free to go on.
+    rules = Rules([Stands("p"), Stands("z"), Stands("x", ways=[["p"], ["y"]]), Stands("y", ways=[["x"], ["z"]])])
+    moves = Moves(rules)
+    for part in ("p", "x", "y"):
+        moves.took(part)
+    assert moves.may_go_on() == ["y"]
+    moves.took("z")
+    assert moves.may_go_on() == ["p", "z", "x", "y"]
 
 
 def test_fit_after_binds_only_while_the_other_part_is_off() -> None:

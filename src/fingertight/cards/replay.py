@@ -117,7 +117,7 @@ def replay_card(ledger: Ledger) -> ReplayCard:
         on=tuple(part for part in state.moves.on() if state.is_wholly_on(part)),
         absent=tuple(part for part in parts if state.moves.is_absent(part)),
         may_come_off=tuple(state.moves.may_come_off()),
-        may_go_on=_may_go_on(state),
+        may_go_on=tuple(state.may_go_on()),
         bags={name: _bag(state, name) for name, bag in state.bags.items() if bag.pieces or any(bag.holds.values())},
         flags=tuple(
             FlagCard(flag.kind, flag.part, flag.entry, flag.open, flag.stops, flag.text, flag.mend)
@@ -139,17 +139,6 @@ def _off(state: State) -> dict[str, Lies | PiecesLie]:
                 lie[None] if plan.places == (None,) else PiecesLie({str(place): bag for place, bag in lie.items()})
             )
     return off
-
-
-def _may_go_on(state: State) -> tuple[str, ...]:
-    """As they stand in the anatomy; a part of which only some pieces are off counts as one too."""
-    whole = set(state.moves.may_go_on())
-    return tuple(
-        part
-        for part in state.plan.parts
-        if part in whole
-        or (state.moves.is_on(part) and state.pieces_off(part) and state.moves.may_another_piece_go_on(part))
-    )
 
 
 def _bag(state: State, name: str) -> BagCard:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from fingertight.ledger.flags import Flags
 from fingertight.ledger.plan import Plan
 from fingertight.measure.verdict import Verdict, Word
-from fingertight.order.moves import Moves
+from fingertight.order.moves import Moves, NotYet
 
 Slot = tuple[str, str | None]
 """A part and one of its places: where a piece belongs. A piece is called by the slot it belongs to."""
@@ -91,6 +91,28 @@ class State:
     def is_wholly_on(self, part: str) -> bool:
         """Whether no piece of the part is off (an absent part counts: it is not missed)."""
         return not any((part, place) in self.empty for place in self.plan.parts[part].places)
+
+    def may_go_on(self) -> list[str]:
+        """The parts of which a piece may go on now: as whole parts may, but over no piece that lies in its bag."""
+        lying = self._partly_off()
+        may = {part for part in self.moves.may_go_on() if not self._pieces_first(part, lying)}
+        may |= {part for part in lying if self.moves.may_another_piece_go_on(part)}
+        return [part for part in self.plan.parts if part in may]
+
+    def not_yet(self, part: str) -> NotYet:
+        """What keeps a part from going on now; of a part that is partly off, its other pieces go on first."""
+        found = self.moves.not_yet(part)
+        first = self._pieces_first(part, self._partly_off())
+        return NotYet(tuple(dict.fromkeys((*found.after, *first))), found.in_the_way)
+
+    def _partly_off(self) -> list[str]:
+        return list(dict.fromkeys(part for part, _ in self.empty if self.moves.is_on(part)))
+
+    def _pieces_first(self, part: str, lying: list[str]) -> list[str]:
+        if not lying or not self.moves.is_off(part):
+            return []
+        waits_for = {*self.moves.would_hold(part), *self.plan.anatomy.part_by_id[part].fit_after}
+        return [other for other in lying if other in waits_for]
 
     def expected(self, bag: str) -> dict[str, int]:
         """What should be in a bag by what came off into it."""

@@ -1,5 +1,6 @@
 """What may come off and go on now, and why not yet, kept up to date with work proportional to what a part touches."""
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -205,6 +206,15 @@ class Moves:
         """Whether one more piece may go on of a part that is not wholly off: what it shuts in is shut in already."""
         number = self.rules.index[part]
         return not self._wait[number] and not any(self._off[first] for first in self.rules.fit_after[number])
+
+    def would_hold(self, part: str) -> tuple[str, ...]:
+        """Whom this part would hold by going on: nothing is in their way now, and it would be."""
+        rules, wait, clear = self.rules, self._wait, self._clear
+        number = rules.index[part]
+        closed = Counter(rules.owner[way] for way in rules.way_of[number] if not self._left[way])
+        held = [other for other in rules.frees[number] if not wait[other]]
+        held += [owner for owner, ways in closed.items() if not wait[owner] and clear[owner] == ways]
+        return self._names(dict.fromkeys(held))
 
     def in_the_way(self, part: str) -> InTheWay:
         """What is still on that keeps the part from coming off (or held it when it came off out of turn)."""

@@ -181,12 +181,8 @@ def _off_now(state: State, bags: Bags) -> list[Slot]:
 
 def _on_now(state: State) -> list[Slot]:
     """Empty slots that may be filled, the last that came off first."""
-    may = set(state.moves.may_go_on())
-    slots = [
-        slot
-        for slot in state.empty
-        if slot[0] in may or (not state.moves.is_off(slot[0]) and state.moves.may_another_piece_go_on(slot[0]))
-    ]
+    may = set(state.may_go_on())
+    slots = [slot for slot in state.empty if slot[0] in may]
     came = {slot: turn for turn, slot in enumerate(state.lies)}
     return sorted(slots, key=lambda slot: -came.get(state.empty[slot], -1))
 
@@ -230,7 +226,7 @@ def _waits_off(state: State) -> tuple[WaitCard, ...]:
 def _waits_on(state: State, free: set[str]) -> tuple[WaitCard, ...]:
     titles = _titles(state)
     return tuple(
-        WaitCard(part, titles[part], why_not_on(state.moves.not_yet(part), titles))
+        WaitCard(part, titles[part], why_not_on(state.not_yet(part), titles))
         for part in _parts(list(state.empty))
         if part not in free
     )

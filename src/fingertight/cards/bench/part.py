@@ -68,7 +68,7 @@ def part_card(job: JobName, ledger: Ledger, bags: Bags, part_id: str) -> PartCar
     state = ledger.state
     part = state.plan.anatomy.part_by_id[part_id]
     about = {entry.id for entry in ledger.entries if entry.said.get("part") == part_id}
-    may = part_id in {*state.moves.may_come_off(), *state.moves.may_go_on()}
+    may = part_id in {*state.moves.may_come_off(), *state.may_go_on()}
     return PartCard(
         job=job,
         part=part_id,
@@ -131,7 +131,7 @@ def _why(state: State, part: Part) -> str:
     if part.stays or state.moves.is_absent(part.id):
         return ""
     if state.moves.is_off(part.id):
-        return why_not_on(state.moves.not_yet(part.id), titles)
+        return why_not_on(state.not_yet(part.id), titles)
     return why_not_off(state.moves.in_the_way(part.id), titles)
 
 

@@ -123,7 +123,7 @@ def _mend_freed(state: State, freed: tuple[str, ...]) -> None:
 
 
 def _waiting_first(state: State, plan: PartPlan) -> tuple[str, ...]:
-    return tuple(first for first in state.plan.anatomy.part_by_id[plan.id].fit_after if state.moves.is_off(first))
+    return tuple(first for first in state.plan.anatomy.part_by_id[plan.id].fit_after if state.pieces_off(first))
 
 
 def _raise_shut_in(
@@ -203,7 +203,7 @@ def _off_again(state: State, entry: Entry, plan: PartPlan, slot: Slot, bag: str 
 def _place(state: State, entry: Entry, plan: PartPlan, slot: Slot, bag: str | None) -> None:
     """Fill the slot with the piece that was taken: out of the bag named, else its own, else the one that is left."""
     own = state.empty.pop(slot)
-    mine = [piece for piece in state.lies if piece[0] == plan.id]
+    mine = [(plan.id, place) for place in plan.places if (plan.id, place) in state.lies]
     from_bag = [piece for piece in mine if bag is not None and state.lies[piece] == bag]
     belongs = slot if slot in mine else own
     piece = belongs if belongs in from_bag or not from_bag else from_bag[0]

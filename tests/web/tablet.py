@@ -102,7 +102,7 @@ class Tablet:
     def sends(self, form: Form, typed: dict[str, Any]) -> Page:
         """Send a form with these fields filled in."""
         answer = self.client.post(form.action or self.path, {**form.fields, **typed})
-        if answer.status_code == 303 or answer.status_code == 302:
+        if answer.status_code == 303:
             return self.opens(answer["Location"])
         return self._reads(answer)
 

@@ -35,7 +35,7 @@ def test_a_form_sent_twice_counts_once(tablet: Tablet) -> None:
     tablet.opens(FRESH)
     form = tablet.form("Off — bag 1")
     for _ in range(2):
-        assert tablet.client.post(form.action, form.fields).status_code == 302
+        assert tablet.client.post(form.action, form.fields).status_code == 303
     assert "1 entry, newest first" in tablet.opens("/log/pump-engine-1").text
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
 from fingertight.cards.bench.page import STAGES, bench_card, pressed_card, stage_of
@@ -11,7 +11,7 @@ from fingertight.store.models import Job
 from fingertight.web.jobs.ledgers import is_seen, ledger_of, mark, mark_of, name_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
-from fingertight.web.pages.refusals import is_fragment, is_program, only, refused
+from fingertight.web.pages.refusals import is_fragment, is_program, only, refused, see
 
 
 @only("GET", "HEAD", "POST")
@@ -37,7 +37,7 @@ def pressed(request: HttpRequest, job: Job, stage: str) -> HttpResponse:
         return shown(request, job, stage, typed=request.POST.dict(), problem=str(wrong), status=wrong.status)
     if is_program(request):
         return answered(job, receipt)
-    return shown(request, job, stage) if is_fragment(request) else HttpResponseRedirect(request.get_full_path())
+    return shown(request, job, stage) if is_fragment(request) else see(request.get_full_path())
 
 
 def answered(job: Job, receipt: Receipt) -> HttpResponse:

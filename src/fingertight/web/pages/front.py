@@ -3,7 +3,7 @@
 import json
 from datetime import UTC, datetime
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, QueryDict
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
 from fingertight.cards.workshop.front import FrontCard, JobLine, MachineLine, job_line, machine_line, start_card
@@ -15,7 +15,7 @@ from fingertight.web.jobs.ledgers import check_archive, ledger_of, name_of, plan
 from fingertight.web.jobs.taps import AN_ID, Mistyped, now, opening
 from fingertight.web.jobs.workshop import machine_at, newest_versions, the_workshop
 from fingertight.web.marks import new_id
-from fingertight.web.pages.refusals import only
+from fingertight.web.pages.refusals import only, see
 
 LONGEST_NAME = 60
 
@@ -47,7 +47,7 @@ def start(request: HttpRequest, slug: str) -> HttpResponse:
     version, problem = machine_at(slug), ""
     if request.method == "POST":
         try:
-            return HttpResponseRedirect(f"/bench/{_started(request.POST, version).slug}")
+            return see(f"/bench/{_started(request.POST, version).slug}")
         except (Mistyped, Refused) as wrong:
             problem = str(wrong)
     form = request.POST
@@ -88,4 +88,4 @@ def read_in(request: HttpRequest) -> HttpResponse:
     except Refused as refused:
         request.method = "GET"
         return front(request, problem=str(refused), status=422)
-    return HttpResponseRedirect(f"/bench/{job.slug}")
+    return see(f"/bench/{job.slug}")

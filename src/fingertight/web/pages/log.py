@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from fingertight.cards.workshop.log import log_card
@@ -12,7 +12,7 @@ from fingertight.store.models import Job
 from fingertight.web.jobs.ledgers import is_seen, ledger_of, log_of, mark, mark_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
-from fingertight.web.pages.refusals import is_fragment, only
+from fingertight.web.pages.refusals import is_fragment, only, see
 
 
 @only("GET", "HEAD", "POST")
@@ -24,7 +24,7 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
             press(job, request.POST)
         except NotWritten as wrong:
             return shown(request, job, str(wrong), wrong.status)
-        return shown(request, job) if is_fragment(request) else HttpResponseRedirect(request.path)
+        return shown(request, job) if is_fragment(request) else see(request.path)
     if is_seen(job, request.headers.get("If-None-Match")):
         return HttpResponse(status=304, headers={"ETag": mark(job)})
     return shown(request, job)

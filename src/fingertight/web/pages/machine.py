@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from hashlib import sha256
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.text import slugify
 
@@ -20,7 +20,7 @@ from fingertight.quantity import NotUnderstood, read_number
 from fingertight.store.kept import keep_machine
 from fingertight.store.models import MachineVersion
 from fingertight.web.jobs.workshop import machine_at, the_workshop
-from fingertight.web.pages.refusals import only, refused
+from fingertight.web.pages.refusals import only, refused, see
 
 NEW = "new"
 
@@ -48,7 +48,7 @@ def _sent(request: HttpRequest, slug: str, version: MachineVersion | None) -> Ht
         return _shown(request, card, problem, 422 if card.mistakes else 200)
     kept_at = slug if version else _free_slug(reading.anatomy.machine.name, text)
     keep_machine(the_workshop(), kept_at, reading.anatomy.machine.name, text, datetime.now(UTC))
-    return HttpResponseRedirect(f"/machine/{kept_at}")
+    return see(f"/machine/{kept_at}")
 
 
 def _shown(request: HttpRequest, card: Any, problem: str = "", status: int = 200) -> HttpResponse:

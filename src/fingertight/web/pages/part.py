@@ -1,6 +1,6 @@
 """One part at one bench."""
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from fingertight.cards.bench.part import part_card
@@ -8,7 +8,7 @@ from fingertight.store.models import Job
 from fingertight.web.jobs.ledgers import ledger_of, name_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
-from fingertight.web.pages.refusals import only
+from fingertight.web.pages.refusals import only, see
 
 
 @only("GET", "HEAD", "POST")
@@ -20,7 +20,7 @@ def part(request: HttpRequest, slug: str, part_id: str) -> HttpResponse:
             press(job, request.POST)
         except NotWritten as wrong:
             return shown(request, job, part_id, str(wrong), wrong.status)
-        return HttpResponseRedirect(request.path)
+        return see(request.path)
     return shown(request, job, part_id)
 
 

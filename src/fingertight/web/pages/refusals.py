@@ -5,7 +5,7 @@ from functools import wraps
 from typing import Any
 
 from django.core.exceptions import RequestDataTooBig, SuspiciousOperation
-from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonResponse
 from django.shortcuts import render
 
 View = Callable[..., HttpResponse]
@@ -34,6 +34,11 @@ def is_fragment(request: HttpRequest) -> bool:
 def is_program(request: HttpRequest) -> bool:
     """Whether a program asks, which wants JSON."""
     return request.headers.get("Accept") == "application/json"
+
+
+def see(path: str) -> HttpResponse:
+    """The answer to a form that was taken: look there (303, so that loading again sends nothing twice)."""
+    return HttpResponseRedirect(path, status=303)
 
 
 def refused(request: HttpRequest, status: int, title: str, mend: str) -> HttpResponse:

@@ -337,3 +337,21 @@ def test_tightening_a_part_that_lies_in_a_bag_clashes() -> None:
     assert "14" in bench.flag("clash").text
     bench.undo(entry)
     assert bench.wrong() == []
+
+
+def test_a_dowel_missed_while_its_cover_is_on_is_settled_by_a_right_count_of_the_bag_it_comes_off_into() -> None:
+    bench = Bench(COVER)
+    bench.say("lost", part="cover", item="dowel")
+    assert bench.flag("short").text == "1 × dowel of Cover is missing."
+    bench.off("cover", "14")
+    bench.counts({"14": {"M6x28": 6}})
+    assert bench.wrong() == ["short cover"]
+    bench.counts({"14": {"dowel": 2}})
+    assert bench.wrong() == []
+
+
+def test_a_dowel_short_at_the_count_is_settled_by_a_new_one() -> None:
+    bench = Bench(COVER)
+    bench.off("cover", "14", counts={"dowel": 1})
+    bench.renews("cover", "dowel")
+    assert bench.ever_wrong() == ["short cover mended"]

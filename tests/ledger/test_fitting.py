@@ -376,3 +376,11 @@ def test_each_piece_has_its_own_passes() -> None:
     assert "right" in bench.flag("loose").text.lower()
     bench.tighten("foot", 20, place="right")
     assert bench.finish()
+
+
+def test_a_new_seal_of_which_nobody_said_how_many_is_one() -> None:
+    bench = Bench(GASKET)
+    bench.off("seal", "1")
+    bench.say("renew", part="seal")
+    bench.on("seal", "1")
+    assert bench.ever_wrong() == []

@@ -324,3 +324,18 @@ fit_after = ["foot"]
     assert bench.ledger.state.may_go_on() == ["foot"]
     bench.on("shroud", "1")
     assert bench.flag("shut-in").text == "Shroud went on before Foot, which must be on first (bag 2)."
+
+
+def test_one_of_two_followers_taken_off_lets_nothing_out_that_the_other_shuts_in() -> None:
+    bench = Bench(FOLLOWER)
+    bench.off("camshaft", "1")
+    bench.off("follower", "21", place="inlet")
+    bench.off("follower", "22", place="exhaust")
+    bench.off("plate", "3")
+    bench.on("follower", "21", place="inlet")
+    bench.on("follower", "22", place="exhaust")
+    assert bench.wrong() == ["shut-in follower"]
+    bench.off("follower", "21", place="inlet")
+    assert bench.wrong() == ["shut-in follower"]
+    bench.off("follower", "22", place="exhaust")
+    assert bench.wrong() == []

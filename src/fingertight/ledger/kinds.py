@@ -161,7 +161,6 @@ _FLAGS = (
         "it went on, and a part that is off could go back before and cannot now, or stands in its `fit_after`",
         "taking off what shuts it in",
         stops=True,
-        closes_off=True,
     ),
     FlagKind(
         "short",

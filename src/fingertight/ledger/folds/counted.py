@@ -28,6 +28,9 @@ def compare(state: State, entry: Entry, bag: str, counts: Mapping[str, int]) -> 
             there.holds[name] = number
         if number >= wanted:
             state.flags.mend("short", bag, name)
+            for piece, _ in there.pieces:
+                if state.missing.pop((piece, name), 0):
+                    state.flags.mend("short", None, piece, name)
         if number <= wanted:
             state.flags.mend("over", bag, name)
         if number < wanted:
@@ -81,7 +84,8 @@ def found(state: State, entry: Entry) -> None:
 def renew(state: State, entry: Entry) -> None:
     """A new one is here: into stock, in place of what was missing; and a new part has no old readings."""
     said = entry.said
-    part, name, number = said["part"], said.get("item"), said["count"]
+    part, name = said["part"], said.get("item")
+    number = 1 if said.get("count") is None else said["count"]
     state.stock[part, name] = state.stock.get((part, name), 0) + number
     _back_again(state, part, name, number, None)
     if name is None:

@@ -18,6 +18,7 @@ def absent(state: State, entry: Entry) -> None:
         _take_out(state, piece)
         state.flags.taken_off(part, place)
         state.flags.mend("out-of-turn", part, place)
+    state.flags.mend("shut-in", part)
     _mend_freed(state, state.moves.lacks(part).freed)
     for flag_kind in ("short", "over"):
         for cause in state.flags.standing(flag_kind, part):
@@ -42,6 +43,8 @@ def off(state: State, entry: Entry) -> None:
         _lay(state, entry, plan, piece, bag)
         state.came_off[plan.id] = state.clock
         if len(state.pieces_off(plan.id)) == len(plan.places):
+            # One piece off lets nothing out that the others shut in.
+            state.flags.mend("shut-in", plan.id)
             _mend_freed(state, state.moves.took(plan.id).freed)
     if said.get("counts") and bag is not None:
         counted.compare(state, entry, bag, said["counts"])

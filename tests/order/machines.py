@@ -85,3 +85,16 @@ def as_anatomy(parts: Machine, *, rests: Sequence[str] = (), **said: dict[str, o
             ],
         }
     )
+
+
+def leaning(seed: int, parts: int = 8) -> Machine:
+    """Hardly anything but ways of one part each, to and fro, so that parts lean on each other in circles."""
+    chance = random.Random(seed)
+    ids = [f"p{number}" for number in range(parts)]
+    machine = {}
+    for number, part in enumerate(ids):
+        others = [other for other in ids if other != part]
+        ways = [[other] for other in chance.sample(others, chance.choice([1, 2, 2, 3]))]
+        after = chance.sample(others, 1) if chance.random() < 0.1 else []
+        machine[part] = Stands(part, (), ways if number > 1 else (), after)
+    return machine

@@ -3,7 +3,7 @@
 import random
 from dataclasses import dataclass, field
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fingertight.order import Moves, Rules, Stands
@@ -112,6 +112,7 @@ def test_what_a_move_changes_far_away_is_seen_in_machines_of_twenty_parts_with_m
     assert not bench.off
 
 
+@settings(deadline=None)
 @given(strippable(fit_after=True), st.randoms(use_true_random=False))
 def test_machines_nobody_thought_of_agree_with_the_text_too(machine: Machine, chance: random.Random) -> None:
     bench = Bench(machine, chance)

@@ -2,7 +2,7 @@
 
 import random
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fingertight.order import Moves, Rules, knots
@@ -18,6 +18,7 @@ def _stripped(machine: Machine, chance: random.Random) -> tuple[Moves, list[str]
     return moves, order
 
 
+@settings(deadline=None)  # a busy machine is slow now and then
 @given(strippable(), st.randoms(use_true_random=False))
 def test_every_lawful_strip_turned_round_is_a_lawful_rebuild_without_fit_after(
     machine: Machine, chance: random.Random
@@ -30,6 +31,7 @@ def test_every_lawful_strip_turned_round_is_a_lawful_rebuild_without_fit_after(
     assert moves.off() == []
 
 
+@settings(deadline=None)  # a busy machine is slow now and then
 @given(strippable(fit_after=True), st.randoms(use_true_random=False))
 def test_a_rebuild_that_takes_any_part_that_may_go_on_always_finishes_and_turned_round_is_a_strip(
     machine: Machine, chance: random.Random
@@ -49,6 +51,7 @@ def test_a_rebuild_that_takes_any_part_that_may_go_on_always_finishes_and_turned
         again.took(part)
 
 
+@settings(deadline=None)  # a busy machine is slow now and then
 @given(strippable(), st.randoms(use_true_random=False))
 def test_taking_a_part_and_putting_it_back_at_any_moment_changes_nothing(
     machine: Machine, chance: random.Random

@@ -1,6 +1,8 @@
 """Tightening, on plain numbers and names: no machine is known here.
 
 threads.py   a thread by its name: diameter, pitch and what follows from them
+passes.py    is a pass right, and which slip explains one that is not
+pattern.py   in which order a set is tightened and loosened
 spanners.py  which spanner, key or screwdriver fits a thread under a head
 tables/      the published tables behind both, one file a source
 """

@@ -5,10 +5,8 @@ from fingertight.ledger import due
 from fingertight.ledger.entry import Entry
 from fingertight.ledger.plan import PartPlan, listed
 from fingertight.ledger.state import Slot, State
-from fingertight.quantity import UNITS, converted, in_house, plain, unit_named
-
-TORQUE_OFF = 0.10
-"""How far a pass may be off its torque: the share the contract of the log allows. Common practice, no source."""
+from fingertight.quantity import converted, in_house, plain, unit_named
+from fingertight.tighten.passes import Slip, is_right, slip_behind
 
 
 def taken_off(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
@@ -114,30 +112,26 @@ def _judge_torque(state: State, entry: Entry, slot: Slot, wanted_nm: float) -> N
     plan = state.plan.parts[slot[0]]
     cause = ("wrong-torque", plan.id, slot[1], said["set"], said["pass"])
     given_nm = in_house(said["torque"], said["unit"])
-    if abs(given_nm - wanted_nm) <= TORQUE_OFF * wanted_nm + 1e-9:
+    if is_right(given_nm, wanted_nm):
         state.flags.mend(*cause)
         return
     which = f"pass {said['pass'] + 1} of {plan.sets[said['set']].counted_as or 'its set'}"
     given = f"{plain(said['torque'])} {unit_named(said['unit']).name}"
     wanted = f"{plain(round(wanted_nm, 2))} N·m"
-    slip = _slip(said["torque"], wanted_nm, said["unit"])
+    slip = _slip_words(slip_behind(said["torque"], said["unit"], wanted_nm), said["torque"])
     text = f"{plan.piece_name(slot[1])}: {which} was {given}, but {wanted} belongs there{slip}."
     first = "Slacken them, look at bolt and thread, and do" if given_nm > wanted_nm else "Do"
     mend = f"{first} {which} on {plan.piece_name(slot[1])} again with {wanted}."
     state.flags.raise_(cause, plan.id, entry.id, text, mend, place=slot[1])
 
 
-def _slip(torque: float, wanted_nm: float, unit: str) -> str:
-    """What slip of units would explain the number, as the end of a sentence; or nothing."""
-
-    def fits(torque_nm: float) -> bool:
-        return abs(torque_nm - wanted_nm) <= TORQUE_OFF * wanted_nm
-
-    for other in UNITS.values():
-        if other.measures == "torque" and other.name != unit_named(unit).name and fits(torque * other.in_house):
-            return f"; {plain(torque)} {other.name} would be right: a slip of units"
-    given_nm = in_house(torque, unit)
-    return "; it is a tenth of it" if fits(given_nm * 10) else "; it is ten times it" if fits(given_nm / 10) else ""
+def _slip_words(slip: Slip | None, torque: float) -> str:
+    """What slip explains the number, as the end of a sentence; or nothing."""
+    if slip is None:
+        return ""
+    if slip.unit:
+        return f"; {plain(torque)} {slip.unit} would be right: a slip of units"
+    return "; it is a tenth of it" if slip.times < 1 else "; it is ten times it"
 
 
 def closed_in(state: State, entry: Entry, plan: PartPlan, by: str) -> None:

@@ -46,7 +46,7 @@ def off(state: State, entry: Entry) -> None:
             # One piece off lets nothing out that the others shut in.
             state.flags.mend("shut-in", plan.id)
             _mend_freed(state, state.moves.took(plan.id).freed)
-    if said.get("counts") and bag is not None:
+    if said.get("counts") and bag is not None and state.lies.get(state.empty[slot]) == bag:
         counted.compare(state, entry, bag, said["counts"])
 
 

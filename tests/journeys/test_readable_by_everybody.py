@@ -1,0 +1,90 @@
+"""Every page is clean by axe-core, scrolls no way but down, and has targets that a gloved finger hits."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+from tests.journeys.people import Student, machine_file
+
+WIDTHS = (1024, 768, 390)
+# 560 and 899 are the last widths of two layouts (look.css).
+NARROW_TO_WIDE = (360, 390, 480, 560, 600, 768, 899, 900, 1024, 1280, 1600, 1920)
+HEIGHT = 800
+# WCAG 2.2, 2.5.5 (AAA): 44 by 44 CSS pixels, a link in a sentence excepted. For the one main act no source: our own.
+LEAST_PX = 44
+MAIN_ACT_PX = 72
+
+PAGES = {
+    "front": "/",
+    "start": "/start/pump-engine",
+    "strip": "/bench/pump-engine-2/strip",
+    "measure": "/bench/pump-engine-2/measure",
+    "rebuild": "/bench/pump-engine-2/rebuild",
+    "finish, refused": "/bench/pump-engine-2/finish",
+    "part": "/part/pump-engine-2/flywheel",
+    "log": "/log/pump-engine-2",
+    "machine": "/machine/pump-engine",
+    "a machine to read in": "/machine/new",
+    "error": "/no/such/page",
+}
+TARGETS = (
+    "a, button, summary, select, textarea, input:not([type=hidden], [type=checkbox], [type=radio]), label:has(input)"
+)
+LOW = """([targets, high]) => [...document.querySelectorAll(targets)].filter((one) => {
+    const box = one.getBoundingClientRect();
+    if (!box.width || !one.checkVisibility() || one.matches("svg a, .skip")) return false;
+    if (one.matches("a") && getComputedStyle(one).display === "inline") return false;
+    return box.height < high - 0.5;
+}).map((one) => {
+    const box = one.getBoundingClientRect();
+    return `${one.textContent.trim().slice(0, 40)}: ${Math.round(box.width)} by ${Math.round(box.height)}`;
+})"""
+
+
+@pytest.fixture
+def everything_open(page: Page) -> Page:
+    """A window on the demo workshop, where Finish was pressed too early at the bench that is half stripped."""
+    page.goto(PAGES["finish, refused"])
+    student = Student(page, machine_file("pump-engine"))
+    if not student.open_flags():
+        assert "not right yet" in student.says_finished()
+    return page
+
+
+def test_axe_finds_nothing_on_any_page_at_any_width(everything_open: Page) -> None:
+    page, axe = everything_open, Axe()
+    found = []
+    for name, address in PAGES.items():
+        page.goto(address)
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": HEIGHT})
+            found += [
+                f"{name} at {width} px: {fault['help']}: {fault['nodes'][0]['html'][:120]}"
+                for fault in axe.run(page).response["violations"]
+            ]
+    assert found == []
+
+
+def test_no_page_scrolls_sideways_at_any_width(everything_open: Page) -> None:
+    page = everything_open
+    wider = []
+    for name, address in PAGES.items():
+        page.goto(address)
+        for width in NARROW_TO_WIDE:
+            page.set_viewport_size({"width": width, "height": HEIGHT})
+            needed = page.evaluate("document.documentElement.scrollWidth")
+            if needed > width:
+                wider.append(f"{name} needs {needed} px at {width} px")
+    assert wider == []
+
+
+def test_every_target_is_high_enough_for_a_finger_and_the_main_act_for_a_glove(everything_open: Page) -> None:
+    page = everything_open
+    low = []
+    for name, address in PAGES.items():
+        page.goto(address)
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": HEIGHT})
+            for targets, high in ((TARGETS, LEAST_PX), ("button.go", MAIN_ACT_PX)):
+                low += [f"{name} at {width} px: {one}" for one in page.evaluate(LOW, [targets, high])]
+    assert low == []

@@ -1,5 +1,6 @@
 """What is said from a part's page: lawful or not, the entry is kept and the flag stays until it is mended."""
 
+from tests.web.honest import start
 from tests.web.tablet import Tablet
 
 HALF = "pump-engine-2"
@@ -92,3 +93,15 @@ def test_a_form_that_was_tampered_with_is_told_so(tablet: Tablet) -> None:
     assert "this machine has no part 'flux-capacitor'" in page.text
     page = tablet.sends(form, {"kind": "explode"})
     assert "This form says nothing the log knows." in page.text
+
+
+def test_a_swapped_piece_is_said_to_sit_in_the_others_place(tablet: Tablet) -> None:
+    bench = start(tablet, "pump-engine", off=["follower"])
+    path = f"/part/{bench.rsplit('/', 1)[1]}/follower"
+    tablet.opens(path)
+    inlet, exhaust = (form for form in tablet.page.forms if form.fields.get("kind") == "on")
+    page = tablet.sends(inlet, {"bag": exhaust.fields["bag"]})
+    assert "Its place holds the piece of exhaust." in page.text
+    assert f"What belongs here lies in bag {inlet.fields['bag']}." in page.text
+    assert "Off; what belongs here sits in another place." in page.text
+    assert "was fitted in the place of Cam follower (inlet)" in page.text

@@ -107,14 +107,17 @@ def _piece(state: State, bags: Bags, part: Part, place: str | None, may: bool) -
 
 
 def _where(state: State, part: Part, slot: Slot) -> tuple[str, bool]:
-    """Where one piece is, and whether it sits on the machine."""
+    """Where the piece of this place is, and whether its place is filled (perhaps by another's piece)."""
     if state.moves.is_absent(part.id):
         return "This machine does not have it.", False
-    if slot in state.lies:
-        bag = state.lies[slot]
-        return (f"Off, in bag {bag}." if bag else "Off; nobody said in which bag."), False
+    bag = state.lies.get(slot)
     if slot in state.empty:
-        return "Off; what belongs here sits in another place.", False
+        if slot not in state.lies:
+            return "Off; what belongs here sits in another place.", False
+        return (f"Off, in bag {bag}." if bag else "Off; nobody said in which bag."), False
+    if slot in state.sits:
+        lies = f" What belongs here lies in bag {bag}." if bag else ""
+        return f"Its place holds the piece of {state.sits[slot][1]}.{lies}", True
     return ("On the machine; it never comes off." if part.stays else "On the machine."), True
 
 

@@ -66,7 +66,7 @@ async function look() {
 
 // A half-answered question is not swapped away under the finger.
 function choosing() {
-  return live.querySelector("input[type=radio]:checked:not([data-was])") !== null;
+  return live.querySelector("input[type=radio]:checked") !== null;
 }
 
 async function press(event) {
@@ -93,6 +93,11 @@ async function press(event) {
 if (live) {
   live.addEventListener("submit", (event) => {
     if (event.target.matches("form[data-tap]")) press(event);
+  });
+  // The ring picture is a picture, for all who do not see it; a finger on a part of it goes to that part all the same.
+  live.addEventListener("click", (event) => {
+    const goes = event.target.closest("[data-goes]")?.dataset.goes;
+    if (goes) location.assign(goes);
   });
   document.addEventListener("visibilitychange", look);
   setInterval(look, LOOK_AGAIN_MS);

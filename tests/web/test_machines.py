@@ -2,8 +2,10 @@
 
 from importlib.resources import files
 from io import BytesIO
+from pathlib import Path
 
 import pypdfium2
+import pytest
 
 from tests.web.tablet import Tablet
 
@@ -129,3 +131,35 @@ def test_a_zip_whose_log_names_unknown_parts_is_not_taken_in(tablet: Tablet) -> 
     assert "Entry 1 of the log:" in page.text
     assert "this machine has no part 'wing'" in page.text
     assert "Bench 9" not in tablet.opens("/").text
+
+
+def test_a_job_begins_from_a_log_that_was_kept_elsewhere(tablet: Tablet) -> None:
+    lines = (Path(__file__).parents[2] / "examples/logs/bench-vice.jsonl").read_text("utf-8")
+    tablet.opens("/start/bench-vice")
+    tablet.presses("Start at this bench", bench="Bench 2", log=_named(lines.encode(), "bench-vice.jsonl"))
+    slug = tablet.path.split("/")[2]
+    assert "Finished" in tablet.opens("/").text
+    kept = tablet.client.get(f"/log/{slug}/log.jsonl").content.decode().splitlines()
+    assert kept == list(dict.fromkeys(lines.splitlines()))
+
+
+@pytest.mark.parametrize(
+    ("log", "sentence"),
+    [
+        (b'{"id": "e1", "kind": "off"', "log.jsonl, line 1: The line ends in the middle of an entry."),
+        (
+            b'{"id": "e1", "kind": "off", "at": "2026-03-05T09:00:00Z", "by": "s-07", "part": "fan"}',
+            "has no part 'fan'",
+        ),
+        ("{}".encode("utf-16"), "log.jsonl is not UTF-8 text"),
+    ],
+)
+def test_a_log_that_cannot_be_read_starts_nothing_and_keeps_what_was_typed(
+    tablet: Tablet, log: bytes, sentence: str
+) -> None:
+    tablet.opens("/start/bench-vice")
+    page = tablet.presses("Start at this bench", bench="Bench 2", log=_named(log, "log.jsonl"))
+    assert "Not started." in page.text
+    assert sentence in page.text
+    assert any(form.fields.get("bench") == "Bench 2" for form in page.forms)
+    assert "Bench 2" not in tablet.opens("/").text

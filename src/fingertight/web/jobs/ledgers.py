@@ -6,7 +6,7 @@ A ledger is read and brought up to date under its own lock, because asking it wh
 import json
 import threading
 from collections import OrderedDict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from functools import lru_cache
 from pathlib import Path
@@ -20,7 +20,7 @@ from fingertight.ledger.entry import NotAnEntry, read_entry
 from fingertight.ledger.plan import Plan
 from fingertight.ledger.replay import Ledger
 from fingertight.store.archive import JobArchive
-from fingertight.store.log.promise import Log, Refused
+from fingertight.store.log.promise import Kept, Log, Refused
 from fingertight.store.models import Job
 from fingertight.store.writer import writer_of
 from fingertight.web.pages.assets import stamp
@@ -106,8 +106,12 @@ def check_archive(archive: JobArchive) -> None:
     anatomy = read(archive.anatomy).anatomy
     if anatomy is None:
         raise Refused("The machine's file in this zip has mistakes. Mend it where the job came from, and export again.")
-    plan = Plan(anatomy)
-    for entry in archive.log:
+    check_log(Plan(anatomy), archive.log)
+
+
+def check_log(plan: Plan, log: Iterable[Kept]) -> None:
+    """Raises Refused unless every entry can be read for the machine of this plan."""
+    for entry in log:
         try:
             read_entry(json.loads(entry.body), plan)
         except NotAnEntry as wrong:

@@ -3,15 +3,16 @@
 import json
 from datetime import UTC, datetime
 
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from fingertight.cards.workshop.front import FrontCard, JobLine, MachineLine, job_line, machine_line, start_card
 from fingertight.store.archive import JobArchive, read_archive
 from fingertight.store.kept import keep_archive
-from fingertight.store.log.promise import Kept, Refused
+from fingertight.store.log.lines import first_of_each, read_lines
+from fingertight.store.log.promise import Kept, Refused, Sent
 from fingertight.store.models import Job, MachineVersion
-from fingertight.web.jobs.ledgers import check_archive, ledger_of, name_of, plan_of
+from fingertight.web.jobs.ledgers import check_archive, check_log, ledger_of, name_of, plan_of
 from fingertight.web.jobs.taps import AN_ID, Mistyped, now, opening
 from fingertight.web.jobs.workshop import machine_at, newest_versions, the_workshop
 from fingertight.web.marks import new_id
@@ -47,7 +48,7 @@ def start(request: HttpRequest, slug: str) -> HttpResponse:
     version, problem = machine_at(slug), ""
     if request.method == "POST":
         try:
-            return see(f"/bench/{_started(request.POST, version).slug}")
+            return see(f"/bench/{_started(request, version).slug}")
         except (Mistyped, Refused) as wrong:
             problem = str(wrong)
     form = request.POST
@@ -57,8 +58,9 @@ def start(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, "start.html", {"card": card, "problem": problem}, status=422 if problem else 200)
 
 
-def _started(form: QueryDict, version: MachineVersion) -> Job:
-    """The job with its opening entries, all of it or nothing; a form sent twice starts one job."""
+def _started(request: HttpRequest, version: MachineVersion) -> Job:
+    """The job with its opening entries and those of a log that was sent, or nothing; sent twice it starts one job."""
+    form = request.POST
     name = form.get("id", "") if AN_ID.match(form.get("id", "")) else new_id()
     known = Job.objects.filter(id=name).first()
     if known:
@@ -70,7 +72,11 @@ def _started(form: QueryDict, version: MachineVersion) -> Job:
     title = f"{version.name}, {which}" if which else ""
     plan, bags = plan_of(version.sha256, version.text)
     said = opening(plan, bags, form.getlist("absent"), form.getlist("off"))
-    log = tuple(Kept(seq, one["id"], json.dumps(one, ensure_ascii=False), one["at"]) for seq, one in enumerate(said, 1))
+    first = [Sent(one["id"], json.dumps(one, ensure_ascii=False)) for one in said]
+    sent = request.FILES.get("log")
+    lines = first_of_each(read_lines(sent.read(), sent.name or "The log")) if sent else ()
+    log = tuple(Kept(seq, one.id, one.body, now()) for seq, one in enumerate((*first, *lines), 1))
+    check_log(plan, log)
     job = JobArchive(name, title, bench, now(), version.slug, version.name, version.text, log)
     return keep_archive(version.workshop, job, datetime.now(UTC))
 

@@ -226,7 +226,8 @@ class Student:
             if not self.tightens(part, turn):
                 skipped += 1
                 continue
-            card.locator("summary").click()
+            if card.get_attribute("open") is None:
+                card.locator("summary").click()
             otherwise = self.torque(part, turn)
             if otherwise:
                 card.get_by_label("Set on the wrench").fill(otherwise[0])

@@ -15,7 +15,7 @@ from fingertight.cards.bench.bags import bag_numbers
 from fingertight.store.ids import uuid7
 
 ANSWERS = {
-    "told where to look": "",
+    "a redirect": "",
     "its flags": "Accept: application/json\r\n",
     "the bench drawn anew": "X-Fragment: live\r\n",
 }
@@ -37,9 +37,8 @@ class Tablet:
     """One window on one bench: it takes the engine apart in order of the bags, builds it back, and again."""
 
     def __init__(self, served: Served, place: str, answer: str) -> None:
-        self.socket = socket.create_connection(("127.0.0.1", served.port))
-        self.socket.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         self.sent_at = 0.0
+        self._port = served.port
         self._answer = b""
         self._token = served.token
         self._head = (
@@ -47,6 +46,11 @@ class Tablet:
             f"Accept-Encoding: gzip\r\nContent-Type: application/x-www-form-urlencoded\r\n{ANSWERS[answer]}"
         )
         self._moves = _moves_without_end()
+
+    def connects(self) -> None:
+        """Open the connection that the taps to come share."""
+        self.socket = socket.create_connection(("127.0.0.1", self._port))
+        self.socket.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
 
     def taps(self) -> None:
         """Send the next move."""
@@ -92,6 +96,7 @@ def tapped(tablets: list[Tablet], seconds: float, first_s: float = 1.0) -> Tappe
     failed = 0
     with selectors.DefaultSelector() as selector:
         for tablet in tablets:
+            tablet.connects()
             selector.register(tablet.socket, selectors.EVENT_READ, tablet)
             tablet.taps()
         begin = time.perf_counter() + first_s

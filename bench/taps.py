@@ -11,11 +11,12 @@ from statistics import median
 from floor import inserts_per_second
 from rows import Row
 from served import Served
-from tablets import Tablet, Tapped, tapped
+from tablets import Tablet, tapped
 
 HERE = Path(__file__).resolve().parent
 CLIENTS, MANY = 30, 300
-SECONDS, WORST_OVER_S = 6.0, 20.0
+SLICES, SLICE_S, WORST_OVER_S = 5, 4.0, 20.0
+GOALS = {"a redirect": 0.40, "its flags": 0.25, "the bench drawn anew": None}
 SLOW_SHARE = 0.5
 NOTHING_SIGNED_IN = "full middleware; there is no signing in yet"
 
@@ -28,32 +29,32 @@ def rows() -> Iterator[Row]:
 
 
 def _on_this_disk(folder: Path) -> Iterator[Row]:
-    floors = [inserts_per_second(folder)]
     with Served(folder / "workshop") as served:
-        benches = served.benches(MANY // 2)
-        runs: dict[str, Tapped] = {}
-        for answer, seconds in (
-            ("told where to look", WORST_OVER_S),
-            ("its flags", SECONDS),
-            ("the bench drawn anew", SECONDS),
-        ):
-            runs[answer] = tapped([Tablet(served, bench, answer) for bench in benches[:CLIENTS]], seconds)
-            floors.append(inserts_per_second(folder))
-        crowd = tapped(
-            [Tablet(served, benches[one % len(benches)], "told where to look") for one in range(MANY)], SECONDS
-        )
-    floor = median(floors)
-    beside = "bare SQLite FULL insert"
-    for answer, goal in (("told where to look", 0.40), ("its flags", 0.25), ("the bench drawn anew", None)):
-        run = runs[answer]
-        what = f"served taps, {CLIENTS} clients, answered with {answer}"
-        note = f"{NOTHING_SIGNED_IN}; p50 {run.p50_ms:.1f} ms, p99 {run.p99_ms:.0f} ms, {run.failed} failed"
-        yield Row(what, beside, run.per_second / floor, "at least", goal, note=note)
-    longest = runs["told where to look"]
+        benches = served.benches(len(GOALS) * CLIENTS)
+        for number, (answer, goal) in enumerate(GOALS.items()):
+            at = benches[number * CLIENTS : (number + 1) * CLIENTS]
+            yield _beside_the_floor([Tablet(served, bench, answer) for bench in at], answer, goal, folder)
+        usual = next(iter(GOALS))
+        longest = tapped([Tablet(served, bench, usual) for bench in benches[:CLIENTS]], WORST_OVER_S)
+        crowd = tapped([Tablet(served, benches[one % len(benches)], usual) for one in range(MANY)], SLICE_S)
+    note = f"{longest.answered:,} taps, p99 {longest.p99_ms:.0f} ms"
     what = f"worst tap of a {WORST_OVER_S:.0f} s run, {CLIENTS} clients"
-    yield Row(what, "–", longest.worst_ms, "at most", 100.0, unit="ms", note=f"{longest.answered:,} taps")
-    note = f"{crowd.answered:,} answered, {crowd.per_second / floor:.2f} × the bare rate, worst {crowd.worst_ms:.0f} ms"
+    yield Row(what, "–", longest.worst_ms, "at most", 100.0, unit="ms", note=note)
+    note = f"{crowd.answered:,} answered, the worst after {crowd.worst_ms:.0f} ms"
     yield Row(f"failed taps with {MANY} clients", "–", crowd.failed, "at most", 0, unit="taps", note=note)
+
+
+def _beside_the_floor(tablets: list[Tablet], answer: str, goal: float | None, folder: Path) -> Row:
+    """Taps and bare inserts in short turns, so that what else the machine does is spread over both."""
+    ratios, failed = [], 0
+    for _ in range(SLICES):
+        floor = inserts_per_second(folder)
+        run = tapped(tablets, SLICE_S)
+        failed += run.failed
+        ratios.append(run.per_second / floor)
+    what = f"served taps, {CLIENTS} clients, answered with {answer}"
+    note = f"{NOTHING_SIGNED_IN}; {min(ratios):.2f} to {max(ratios):.2f} in {SLICES} turns, {failed} failed"
+    return Row(what, "bare SQLite FULL insert", median(ratios), "at least", goal, note=note)
 
 
 def _on_a_slow_disk(folder: Path) -> Row:
@@ -66,7 +67,7 @@ def _on_a_slow_disk(folder: Path) -> Row:
     if floor > SLOW_SHARE * usual:
         return Row(what, beside, None, "at least", 5.0, note="the syncs of this SQLite could not be slowed down")
     with Served(folder / "slow", slow) as served:
-        run = tapped([Tablet(served, bench, "told where to look") for bench in served.benches(CLIENTS)], SECONDS)
+        run = tapped([Tablet(served, bench, "a redirect") for bench in served.benches(CLIENTS)], SLICE_S)
     note = f"p50 {run.p50_ms:.0f} ms, p99 {run.p99_ms:.0f} ms, {run.failed} failed"
     return Row(what, beside, run.per_second / floor, "at least", 5.0, note=note)
 

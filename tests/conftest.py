@@ -1,4 +1,4 @@
-"""What tests of several rooms share: the repository's own folder, and one browser for the run."""
+"""What tests of several rooms share: the repository's own folder, and one browser for a file of tests."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -31,9 +31,12 @@ def root() -> Path:
     return ROOT
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> "Iterator[Browser]":
-    """A headless Chromium: the one on this machine, else Playwright's own (`make test` sees to it)."""
+    """A headless Chromium: the one on this machine, else Playwright's own (`make test` sees to it).
+
+    Not kept longer: Playwright's loop would be running in this thread while later tests use Django, which refuses that.
+    """
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:

@@ -81,7 +81,7 @@ def test_a_reading_stands_on_the_stretch_it_belongs_to(value: float, where: str)
     stretch = next(one for one in drawn.stretches if one.what == where)
     assert stretch.x <= drawn.value_x <= stretch.x + stretch.width
     assert drawn.low_x < drawn.value_x < drawn.high_x
-    assert [mark.text for mark in drawn.marks] == ["68", "68.015", "68.165"]
+    assert [(mark.text, mark.row) for mark in drawn.marks] == [("68", 0), ("68.015", 1), ("68.165", 0)]
 
 
 def test_what_shrinks_is_past_its_limit_on_the_left() -> None:

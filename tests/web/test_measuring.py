@@ -36,7 +36,7 @@ def test_readings_are_kept_with_the_text_as_typed_and_get_a_verdict(tablet: Tabl
     said = _last_entry(tablet)
     assert said["typed"] == "34,1; 33.9"
     assert said["values"] == [{"at": "inlet", "value": 34.1}, {"at": "exhaust", "value": 33.9}]
-    assert "now 34.10" in page.text or "now 34.100" in page.text
+    assert "now 34.1" in page.text
 
 
 def test_letters_come_back_as_typed_with_a_sentence_and_nothing_is_written(tablet: Tablet) -> None:

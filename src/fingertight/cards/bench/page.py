@@ -249,7 +249,7 @@ def _sizes(state: State, typed: dict[str, str], problem: str) -> tuple[SizeCard,
     for check in state.plan.anatomy.checks:
         meant = typed.get("check") == check.id
         cards.append(size_card(state, check, typed if meant else {}, problem if meant else ""))
-    return tuple(sorted(cards, key=lambda card: bool(card.waits)))
+    return tuple(sorted(cards, key=lambda card: (bool(card.waits), not card.rows)))
 
 
 def _rings(state: State, stripping: bool, may_go_on: set[str]) -> RingPicture:

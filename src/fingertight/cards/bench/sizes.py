@@ -67,7 +67,7 @@ def size_card(state: State, check: Check, typed: Typed, problem: str) -> SizeCar
         about=_about(state, check),
         unit=check.unit,
         columns=check.across,
-        rows=() if check.gap else _rows(check, values, typed, resolution_of(state, check)),
+        rows=() if check.gap else _rows(check, values, typed),
         waits=_waits(state, still_on),
         verdict=str(decided or (found.word if found else "")),
         sentence=_sentence(check, found, decided, resolution_of(state, check)),
@@ -122,7 +122,7 @@ def _waits(state: State, still_on: list[str]) -> str:
     return f"{names} {are} still on; it is measured once {those_are} off."
 
 
-def _rows(check: Check, values: list[Value], typed: Typed, resolution: float) -> tuple[ReadingRow, ...]:
+def _rows(check: Check, values: list[Value], typed: Typed) -> tuple[ReadingRow, ...]:
     heights: tuple[str | None, ...] = check.at or (None,)
     directions: tuple[str | None, ...] = check.across or (None,)
     rows = []
@@ -131,7 +131,7 @@ def _rows(check: Check, values: list[Value], typed: Typed, resolution: float) ->
         for column, across in enumerate(directions):
             here = [value for value in values if (value.at, value.across) == (at, across)]
             label = ", ".join(text for text in (check.title, at, across) if text) + f", {check.unit}"
-            last = ", ".join(shown(value.value, resolution) + (" (odd)" if value.odd else "") for value in here)
+            last = ", ".join(plain(round(value.value, 6)) + (" (odd)" if value.odd else "") for value in here)
             cells.append(Cell(field_of(row, column), label, typed.get(field_of(row, column), ""), last))
         rows.append(ReadingRow(at or "reading", tuple(cells)))
     return tuple(rows)
@@ -145,7 +145,7 @@ def _sentence(check: Check, found: Verdict | None, decided: Word | None, resolut
     margin, unsure = shown(abs(found.margin), resolution), shown(found.uncertainty, resolution)
     if found.word is Word.CLOSE:
         side = "inside" if found.margin >= 0 else "past"
-        return f"Too close to call: {margin} {check.unit} {side} the limit, and the reading may be {unsure} out."
+        return f"Too close to call: {margin} {check.unit} {side} its nearest limit, and that may be {unsure} out."
     side = "inside" if found.word is Word.GOOD else "past"
     return f"{str(found.word).capitalize()}: {margin} {check.unit} {side} the limit."
 
@@ -161,7 +161,7 @@ def _bar(state: State, check: Check, values: list[Value]) -> Bar | None:
         return None
     worst = max(counted) if check.max is not None else min(counted)
     unsure, step = state.plan.uncertainty(check), resolution_of(state, check)
-    value = f"{shown(worst, step)} ± {shown(unsure, step)}"
+    value = f"{plain(round(worst, 6))} ± {shown(unsure, step)}"
     limits = [*(check.new or ()), limit]
     new = f"new {plain(check.new[0])} to {plain(check.new[1])}, " if check.new else ""
     sentence = f"{check.title} {value} {check.unit}; {new}limit {plain(limit)} {check.unit}"

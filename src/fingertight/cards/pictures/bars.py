@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fingertight.cards.card import Card
 
 LEFT, RIGHT = 20.0, 340.0
+WIDTH_OF_A_DIGIT = 8.5
 
 
 @dataclass(frozen=True)
@@ -18,15 +19,16 @@ class Stretch(Card):
 
 @dataclass(frozen=True)
 class Mark(Card):
-    """A limit under the bar, as text, and where."""
+    """A limit under the bar, as text, and where; row 1 stands lower, where row 0 has no room for it."""
 
     text: str
     x: float
+    row: int
 
 
 @dataclass(frozen=True)
 class Bar(Card):
-    """The bar in a box of 360 by 110, the whisker from `low` to `high`, and all of it in words."""
+    """The bar in a box of 360 by 112, the whisker from `low` to `high`, and all of it in words."""
 
     stretches: tuple[Stretch, ...]
     marks: tuple[Mark, ...]
@@ -69,5 +71,17 @@ def bar(
     else:
         stretches = [stretch("between", lowest if past_is_above else highest, limit), *stretches]
     limits = (*new, limit) if new else (limit,)
-    marks = tuple(Mark(text, x(at)) for text, at in zip(texts[2:], limits, strict=True))
+    marks = _without_overlap([(text, x(at)) for text, at in zip(texts[2:], limits, strict=True)])
     return Bar(tuple(stretches), marks, x(value), x(value - half_width), x(value + half_width), texts[0], texts[1])
+
+
+def _without_overlap(marks: list[tuple[str, float]]) -> tuple[Mark, ...]:
+    """Each mark in the upper row unless it would touch the one before it there."""
+    placed = []
+    free_from = 0.0
+    for text, x in sorted(marks, key=lambda mark: mark[1]):
+        half = len(text) * WIDTH_OF_A_DIGIT / 2
+        row = int(x - half < free_from)
+        free_from = free_from if row else x + half
+        placed.append(Mark(text, x, row))
+    return tuple(placed)

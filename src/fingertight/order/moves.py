@@ -67,7 +67,7 @@ class Moves:
         self._absent = bytearray(len(rules))
         self._reach: Reach | None = None
         self._ask_again: set[int] = set()
-        self._unsettled: set[int] = set()
+        self._refused: set[int] = set()
         self._welcome: set[int] = set()
 
     # -- what happened --------------------------------------------------------------------------------------------
@@ -85,6 +85,7 @@ class Moves:
             self._reach = None
         elif self._reach:
             self._reach.joined(number)
+            self._ask_again |= self._refused
         return Step(freed=self._names(freed))
 
     def put(self, part: str) -> Step:
@@ -101,6 +102,8 @@ class Moves:
         could = [other for other in held if self._off[other] and not any(self._off[a] for a in rules.fit_after[other])]
         self._off[number] = self._absent[number] = 0
         lost = reach.left(number) if reach else []
+        if rules.fit_after[number]:  # whatever waited for this part waits no longer
+            self._ask_again |= self._refused
         shut_in = dict.fromkeys([*lost, *could])
         return Step(held=self._names(held), shut_in=self._names(sorted(shut_in)))
 
@@ -115,6 +118,7 @@ class Moves:
         freed = () if was_off else self._gone(number)
         if self._reach:
             self._reach.vanished(number)
+            self._ask_again |= self._refused
         return Step(freed=self._names(freed))
 
     def _gone(self, part: int) -> tuple[int, ...]:
@@ -245,7 +249,7 @@ class Moves:
         if self._reach is None:
             self._reach = Reach(self.rules, self._off, self._absent)
             self._welcome.clear()
-            self._unsettled.clear()
+            self._refused.clear()
             self._ask_again = {number for number in range(len(self.rules)) if self._off[number]}
         return self._reach
 
@@ -255,7 +259,7 @@ class Moves:
         Trying a part out gives others new ranks: they stay in `touched`, to be asked again after the next move.
         """
         reach = self._reachable()
-        asked = self._ask_again | self._unsettled
+        asked = self._ask_again
         for part in reach.touched:
             asked |= self._concerned(part)
         reach.touched.clear()
@@ -277,13 +281,18 @@ class Moves:
         return {other for other in concerned if self._off[other] or other in self._welcome}
 
     def _may_go_on(self, part: int) -> bool:
-        self._unsettled.discard(part)
+        self._refused.discard(part)
         if self._wait[part] or any(self._off[first] for first in self.rules.fit_after[part]):
             return False
-        kept = self._reachable().surely_kept_without(part)
+        reach = self._reachable()
+        kept = reach.surely_kept_without(part)
+        if kept is None and not reach.settled:
+            reach.settle()
+            kept = reach.surely_kept_without(part)
         if kept is None:
-            self._unsettled.add(part)
             kept = not self._cut_off_by(part)
+            if not kept:
+                self._refused.add(part)
         return kept
 
     def _cut_off_by(self, part: int) -> list[int]:

@@ -21,7 +21,19 @@ class Reach:
         self._rank = [0] * len(rules)
         self._clock = 0
         self.touched: set[int] = set()
-        self._derive([part for part in range(len(rules)) if off[part]])
+        self.settled = False
+        self.settle()
+
+    def settle(self) -> None:
+        """Give all ranks anew in one sweep, so that each part stands above every way it has, and neighbours can tell.
+
+        Ranks given as parts came off leave a part below the ways that were cleared after it.
+        """
+        off = [part for part in range(len(self._rank)) if self._off[part]]
+        for part in off:
+            self._rank[part] = 0
+        self._derive(off)
+        self.settled = True
 
     def holds(self, part: int) -> bool:
         """Whether the part is off and within reach."""
@@ -29,6 +41,7 @@ class Reach:
 
     def joined(self, part: int) -> None:
         """The part has come off (and is marked so)."""
+        self.settled = False
         self.touched.add(part)
         shaken = [first for first in self._rules.fit_after[part] if self._rank[first]]
         self._derive([part, *self._shake(shaken)])
@@ -55,11 +68,22 @@ class Reach:
         for other in rules.frees[part]:
             if rank[other]:
                 return False
+        kept: bool | None = True
         for way in rules.way_of[part]:
             other = rules.owner[way]
             if rank[other] and not self._stands(other, without=part):
-                return None
-        return True
+                if not self._has_a_way(other, without=part):
+                    return False
+                kept = None
+        return kept
+
+    def _has_a_way(self, part: int, without: int) -> bool:
+        """Whether a way of the part is clear though `without` is on, whatever that way itself leans on."""
+        rank, absent, members = self._rank, self._absent, self._rules.members
+        return any(
+            all(absent[other] or (rank[other] and other != without) for other in members[way])
+            for way in self._rules.ways[part]
+        )
 
     def _stands(self, part: int, without: int = -1) -> bool:
         """Whether one way of the part leans only on what is absent or of lower rank: then it needs no new sweep."""
@@ -102,12 +126,21 @@ class Reach:
         return not ways or any(all(rank[other] or absent[other] for other in rules.members[way]) for way in ways)
 
     def _derive(self, queue: list[int]) -> None:
-        """Bring into reach whatever of these can be stripped now, and what that frees."""
+        """Bring into reach whatever of these can be stripped now, and what that frees.
+
+        A part that may find another way waits till nothing else moves: the more ways it has of lower rank, the seldomer
+        must it be tried out whether one of them can be spared.
+        """
         rules, rank, off = self._rules, self._rank, self._off
         self.touched.update(queue)
-        while queue:
-            part = queue.pop()
+        patient: list[int] = []
+        while queue or patient:
+            hurried = not queue
+            part = (patient if hurried else queue).pop()
             if rank[part] or not off[part] or not self._ready(part):
+                continue
+            if not hurried and self._may_find_another_way(part):
+                patient.append(part)
                 continue
             self._clock += 1
             rank[part] = self._clock
@@ -115,3 +148,12 @@ class Reach:
             queue += [other for other in rules.frees[part] if off[other] and not rank[other]]
             queue += [rules.owner[way] for way in rules.way_of[part]]
             queue += [other for other in rules.fit_after[part] if off[other] and not rank[other]]
+
+    def _may_find_another_way(self, part: int) -> bool:
+        """Whether a way of the part is not clear yet, and nothing that is on stands in it."""
+        rank, absent, off = self._rank, self._absent, self._off
+        ways = self._rules.ways[part]
+        if len(ways) < 2:
+            return False
+        blocked = [[other for other in self._rules.members[way] if not (rank[other] or absent[other])] for way in ways]
+        return any(others and all(off[other] for other in others) for others in blocked)

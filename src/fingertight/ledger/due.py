@@ -54,6 +54,8 @@ def settings_before(state: State, part: str) -> tuple[Setting, ...]:
 
 def signs_before_off(state: State, part: str) -> tuple[Sign, ...]:
     """What the instructor must sign before this part comes off, and has not since it last went on."""
+    if not state.plan.parts[part].wants_sign_off:
+        return ()
     since = state.went_on.get(part, -1)
     return tuple(
         state.plan.anatomy.sign_by_id[name]
@@ -64,6 +66,8 @@ def signs_before_off(state: State, part: str) -> tuple[Sign, ...]:
 
 def signs_before_on(state: State, part: str) -> tuple[Sign, ...]:
     """What the instructor must sign before this part goes on, and has not since it last came off."""
+    if not state.plan.parts[part].wants_sign_on:
+        return ()
     since = state.came_off.get(part, -1)
     return tuple(
         state.plan.anatomy.sign_by_id[name]

@@ -64,11 +64,10 @@ def read_entry(said: object, plan: Plan) -> Entry:
     if kind is None:
         raise NotAnEntry([_unknown_kind(said.get("kind"))])
     sentences = []
-    when = 0.0
-    skew_s = said.get("skew_s") or 0.0
-    if _is_number(skew_s, plan):
+    when, skew_s = 0.0, said.get("skew_s") or 0.0
+    if skew_s and (wrong := _is_number(skew_s, plan)):
         # A time that is no number could not be sorted among the others.
-        sentences.append(f"`skew_s`: {_is_number(skew_s, plan)}")
+        sentences.append(f"`skew_s`: {wrong}")
         skew_s = 0.0
     try:
         when = corrected_time(said["at"], skew_s)
@@ -77,7 +76,7 @@ def read_entry(said: object, plan: Plan) -> Entry:
     name = said.get("id")
     if not isinstance(name, str) or not name:
         sentences.append("`id` is missing; every entry has the id its device gave it.")
-    for field in kind.fields:
+    for field, check in _ASKED[kind.name]:
         value = said.get(field.name)
         if value is None:
             if field.must:
@@ -85,7 +84,7 @@ def read_entry(said: object, plan: Plan) -> Entry:
                     f"`{field.name}` is missing; an entry of kind {kind.name} says {field.shape.value} there."
                 )
             continue
-        wrong = _CHECKS[field.shape](value, plan)
+        wrong = check(value, plan)
         if wrong:
             sentences.append(f"`{field.name}`: {wrong}")
     if not sentences:
@@ -201,6 +200,8 @@ _CHECKS: dict[Shape, _Checker] = {
     Shape.HELP: _is_word("asked", "given"),
     Shape.FLAG: _is_word(*FLAG_KINDS),
 }
+# Looked up once: every entry of every replay asks for a few, and the hash of an enum is no quick one.
+_ASKED = {kind.name: tuple((field, _CHECKS[field.shape]) for field in kind.fields) for kind in ENTRY_KINDS.values()}
 
 
 # -- what only shows when the fields are seen together ---------------------------------------------------------------

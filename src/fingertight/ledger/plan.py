@@ -48,6 +48,7 @@ class Plan:
         self.rules = Rules.of(anatomy)
         self.parts = {part.id: _part_plan(part) for part in anatomy.parts}
         self.gaps_on: dict[str, list[str]] = {}
+        self._uncertainties: dict[tuple[str, ...], float] = {}
         for check in anatomy.checks:
             self._add_check(check)
         for setting in anatomy.settings:
@@ -93,9 +94,11 @@ class Plan:
 
     def uncertainty(self, *checks: Check) -> float:
         """The expanded uncertainty of a size, or of the difference of two sizes [unit of the first check]."""
-        return expanded(
-            combined([converted(self.standard_uncertainty(check), check.unit, checks[0].unit) for check in checks])
-        )
+        ids = tuple(check.id for check in checks)
+        if ids not in self._uncertainties:
+            each = [converted(self.standard_uncertainty(check), check.unit, checks[0].unit) for check in checks]
+            self._uncertainties[ids] = expanded(combined(each))
+        return self._uncertainties[ids]
 
 
 def listed(names: list[str]) -> str:

@@ -1,6 +1,5 @@
 """Which readings cannot be right: tenfold, inch for millimetre, a digit turned round."""
 
-import statistics
 from collections.abc import Sequence
 
 Limits = tuple[float | None, float | None, tuple[float, float] | None]
@@ -36,18 +35,22 @@ def far_from_others(
     """
     odd = [False] * len(values)
     way = _way_to_the_limit(smallest, largest, new)
-    left = list(range(len(values)))
+    left = sorted(range(len(values)), key=values.__getitem__)
     while way is not None and len(left) >= 3:
-        away = {
-            place: abs(values[place] - statistics.median(values[other] for other in left if other != place))
-            for place in left
-        }
-        furthest = max(left, key=lambda place: away[place])
-        if away[furthest] <= 3 * way + 1e-9:
+        # Of sorted readings the first or the last is the furthest from the middle of the others.
+        low = _middle(values, left[1:]) - values[left[0]]
+        high = values[left[-1]] - _middle(values, left[:-1])
+        if max(low, high) <= 3 * way + 1e-9:
             break
-        odd[furthest] = True
-        left.remove(furthest)
+        odd[left.pop(0 if low >= high else -1)] = True
     return odd
+
+
+def _middle(values: Sequence[float], places: list[int]) -> float:
+    """The median of the readings at these places, which are sorted by reading."""
+    half = len(places) // 2
+    upper = values[places[half]]
+    return upper if len(places) % 2 else (values[places[half - 1]] + upper) / 2
 
 
 def _way_to_the_limit(smallest: float | None, largest: float | None, new: tuple[float, float] | None) -> float | None:

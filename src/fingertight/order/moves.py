@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fingertight.order.reach import Reach
 from fingertight.order.rules import Rules
@@ -33,8 +34,7 @@ class NotYet:
         return bool(self.after or self.in_the_way)
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """What one move changed for others: now free to be where the rules say, now held, now shut in."""
 
     freed: tuple[str, ...] = ()

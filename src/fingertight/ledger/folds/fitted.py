@@ -45,6 +45,8 @@ def answered_again(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> No
 
 
 def _judge_answers(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
+    if not plan.questions:
+        return
     cause = ("wrong-way", plan.id, slot[1])
     answers = entry.said.get("answers") or []
     given = [*answers, *[None] * len(plan.questions)]

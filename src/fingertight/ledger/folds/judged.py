@@ -11,6 +11,9 @@ from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.verdict import Verdict, Word, judged, sternest
 from fingertight.quantity import converted, plain
 
+FIT = (None, Word.GOOD)
+"""The words that let a part stay: good, or never measured."""
+
 
 def reading(state: State, entry: Entry) -> None:
     """Measured. A new reading of a spot takes the place of the earlier ones there; repeats in one entry all count."""
@@ -28,8 +31,9 @@ def reading(state: State, entry: Entry) -> None:
     state.values[check.id] = _marked(check, [*kept, *fresh])
     _forget_decision(state, check.id)
     odd = [value for value in state.values[check.id] if value.odd]
+    odd_spots = {(value.at, value.across) for value in odd}
     for value in state.values[check.id]:
-        if (value.at, value.across) not in {(each.at, each.across) for each in odd}:
+        if (value.at, value.across) not in odd_spots:
             state.flags.mend("odd-reading", check.id, value.at, value.across)
     for value in odd:
         _raise_odd(state, check, value)
@@ -57,14 +61,16 @@ def forget(state: State, part: str) -> None:
 def went_on(state: State, entry: Entry, plan: PartPlan) -> None:
     """A part went on: is it, or what it covers, fit to stay?"""
     for check in plan.watched_by:
-        _judge_worn(state, entry, plan.id, check, f"{plan.title} went on")
+        if word_on(state, check) not in FIT:
+            _raise_worn(state, entry, plan.id, check, f"{plan.title} went on")
 
 
 def finish(state: State, entry: Entry) -> None:
     """The job is said to be done: nothing worn or undecided may be in it."""
     for check in state.plan.anatomy.checks:
         part = check.part or (state.plan.anatomy.check_by_id[check.gap.inner].part if check.gap else None)
-        _judge_worn(state, entry, part, check.id, "The job was finished")
+        if word_on(state, check.id) not in FIT:
+            _raise_worn(state, entry, part, check.id, "The job was finished")
 
 
 def verdict_of(state: State, check_id: str) -> Verdict | None:
@@ -91,7 +97,7 @@ def _changed(state: State, check_id: str) -> None:
     """Work out anew this check and the gaps that rest on it; what is good now is flagged no more."""
     for each in (check_id, *state.plan.gaps_on.get(check_id, ())):
         state.verdicts.pop(each, None)
-        if state.flags.stands("worn", each) and word_on(state, each) in (None, Word.GOOD):
+        if state.flags.stands("worn", each) and word_on(state, each) in FIT:
             state.flags.mend("worn", each)
 
 
@@ -104,7 +110,8 @@ def _marked(check: Check, values: list[Value]) -> list[Value]:
     first = [value.with_part_on is not None or out_of_bounds(value.value, *known) for value in values]
     left = [value.value for value, odd in zip(values, first, strict=True) if not odd]
     far = iter(far_from_others(left, *known))
-    return [replace(value, odd=odd or next(far)) for value, odd in zip(values, first, strict=True)]
+    marks = [odd or next(far) for odd in first]
+    return [value if value.odd is odd else replace(value, odd=odd) for value, odd in zip(values, marks, strict=True)]
 
 
 def _raise_odd(state: State, check: Check, value: Value) -> None:
@@ -151,11 +158,12 @@ def _size_verdict(state: State, check: Check) -> Verdict | None:
     found = []
     if smallest is not None or largest is not None:
         # The size stands first: shape has the word only where it says worse of the part.
-        sizes = [judged(value.value, smallest, largest, of_one) for value in values]
-        found.append(min(sizes, key=lambda verdict: verdict.margin))
+        sizes = [value.value for value in values]
+        ends = [judged(size, smallest, largest, of_one) for size in (min(sizes), max(sizes))]
+        found.append(min(ends, key=lambda verdict: verdict.margin))
     taken = [(value.at, value.across, value.value) for value in values]
-    for limit, spread in ((check.out_of_round_max, out_of_round(taken)), (check.taper_max, taper(taken))):
-        if limit is not None and spread is not None:
+    for limit, spread_of in ((check.out_of_round_max, out_of_round), (check.taper_max, taper)):
+        if limit is not None and (spread := spread_of(taken)) is not None:
             found.append(judged(spread, None, limit, of_two))
     return sternest(found) if found else None
 
@@ -181,12 +189,9 @@ def _measured_on(state: State, check: Check) -> str:
     return " or ".join(state.plan.parts[part].title for part in measured if part) or "what was measured"
 
 
-def _judge_worn(state: State, entry: Entry, part: str | None, check_id: str, when: str) -> None:
-    word = word_on(state, check_id)
-    if word in (None, Word.GOOD):
-        return
+def _raise_worn(state: State, entry: Entry, part: str | None, check_id: str, when: str) -> None:
     check = state.plan.anatomy.check_by_id[check_id]
-    if word is Word.WORN:
+    if word_on(state, check_id) is Word.WORN:
         text = f"{when}, but {check.title} is worn."
         mend = f"Renew {_measured_on(state, check)}, or let the instructor decide."
     else:

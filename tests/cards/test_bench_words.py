@@ -60,6 +60,23 @@ def test_a_bag_is_the_one_its_label_names_unless_something_else_lies_in_it(vice:
     assert int(suggested_bag(taken.state, bags, ("nut", None))) == max(map(int, bags.values())) + 1
 
 
+def test_a_piece_in_anothers_place_goes_back_into_its_own_bag_and_the_page_that_says_so_raises_no_clash(
+    vice: Anatomy,
+) -> None:
+    bags, fixed, moving = bag_numbers(vice), ("jaw-plate", "fixed jaw"), ("jaw-plate", "moving jaw")
+    swapped: list[dict[str, Any]] = [
+        {"kind": "off", "part": "jaw-plate", "place": "fixed jaw", "bag": bags[fixed]},
+        {"kind": "off", "part": "jaw-plate", "place": "moving jaw", "bag": bags[moving]},
+        {"kind": "on", "part": "jaw-plate", "place": "moving jaw", "bag": bags[fixed], "answers": ["the chalk mark"]},
+    ]
+    ledger = _after(vice, *swapped)
+    card = bench_card(JOB, ledger, bags, "strip")
+    offered = next(move for move in card.moves if move.part == "jaw-plate")
+    assert (offered.place, offered.bag) == ("moving jaw", bags[fixed])
+    mended = _after(vice, *swapped, {"kind": "off", "part": "jaw-plate", "place": "moving jaw", "bag": offered.bag})
+    assert [flag.text for flag in mended.state.flags.open()] == []
+
+
 def test_the_stage_is_that_of_the_last_move_that_stands(vice: Anatomy) -> None:
     off = {"kind": "off", "part": "tommy-bar", "bag": "1"}
     on = {"kind": "on", "part": "tommy-bar", "bag": "1"}

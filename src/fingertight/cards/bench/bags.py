@@ -51,10 +51,14 @@ def bag_numbers(anatomy: Anatomy) -> Bags:
 
 
 def suggested_bag(state: State, bags: Bags, slot: Slot) -> str:
-    """The bag this piece shall go into: its own, unless another piece lies there; then the next number nobody uses."""
-    own = bags.get(slot, "")
+    """The bag for what comes out of this place: the own bag of the piece that sits there, perhaps another's.
+
+    Where something else lies in that bag, the next number nobody uses.
+    """
+    piece = state.sits.get(slot, slot)
+    own = bags.get(piece, "")
     lying = state.bags[own].pieces if own in state.bags else []
-    if own and all(piece == slot for piece in lying):
+    if own and all(other == piece for other in lying):
         return own
     taken = [int(bag) for bag in [*bags.values(), *state.bags] if bag.isdecimal()]
     return str(max(taken, default=0) + 1)

@@ -109,3 +109,14 @@ def test_a_spanner_follows_from_thread_and_head_is_overruled_by_name_and_a_circl
     part = anatomy.part_by_id["p0"]
     assert [spanner_of(fasteners) for fasteners in part.held_by] == ["10 mm", "8 mm", None, "circlip pliers"]
     assert tools_of(part) == {"10 mm", "8 mm", "circlip pliers", "soft mallet"}
+
+
+def test_minutes_with_many_decimals_are_counted_in_full() -> None:
+    machine = layered(0, 3, window=1)
+    anatomy = as_anatomy(machine, **{part: {"minutes": 0.3333333} for part in machine})
+    assert cost_of(machine, work_of(anatomy), None, Prices()) == pytest.approx(0.9999999, abs=1e-9)
+
+
+def test_a_price_with_many_decimals_is_counted_in_full() -> None:
+    anatomy = as_anatomy(layered(0, 1), p0={"tools": ["8 mm"]})
+    assert cost_of(["p0"], work_of(anatomy), None, Prices(change_min=0.12345678)) == pytest.approx(1.12345678, abs=1e-9)

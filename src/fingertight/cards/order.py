@@ -82,7 +82,7 @@ def _done(anatomy: Anatomy, found: WholeOrder, order: tuple[str, ...], about: st
         turn_to = (work.rest or "") if tally.turns_for(work) else ""
         tally.add(work)
         steps.append(
-            OrderStep(part, anatomy.part_by_id[part].title, work.minutes / 1000, tuple(sorted(work.tools)), turn_to)
+            OrderStep(part, anatomy.part_by_id[part].title, work.minutes_min, tuple(sorted(work.tools)), turn_to)
         )
     return OrderCard(
         order=order,

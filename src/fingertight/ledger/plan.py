@@ -24,12 +24,17 @@ class PartPlan:
     questions: tuple[Question, ...]
     single_use: tuple[tuple[str | None, int], ...]
     record: tuple[str, ...]
+    fit_after: tuple[str, ...] = ()
     watched_by: list[str] = field(default_factory=list)
     measured_by: list[str] = field(default_factory=list)
     disturbs: list[str] = field(default_factory=list)
     wants_set: list[str] = field(default_factory=list)
     wants_sign_off: list[str] = field(default_factory=list)
     wants_sign_on: list[str] = field(default_factory=list)
+    slots: tuple[tuple[str, str | None], ...] = ()
+
+    def __post_init__(self) -> None:
+        self.slots = tuple((self.id, place) for place in self.places)
 
     def piece_name(self, place: str | None) -> str:
         """What people call one piece.
@@ -124,4 +129,5 @@ def _part_plan(part: Part) -> PartPlan:
         questions=part.ask,
         single_use=tuple(needs),
         record=part.record,
+        fit_after=part.fit_after,
     )

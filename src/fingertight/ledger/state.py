@@ -86,11 +86,12 @@ class State:
 
     def pieces_off(self, part: str) -> list[Slot]:
         """The slots of a part that are empty."""
-        return [(part, place) for place in self.plan.parts[part].places if (part, place) in self.empty]
+        slots = self.plan.parts[part].slots
+        return [slot for slot in slots if slot in self.empty]
 
     def is_wholly_on(self, part: str) -> bool:
         """Whether no piece of the part is off (an absent part counts: it is not missed)."""
-        return not any((part, place) in self.empty for place in self.plan.parts[part].places)
+        return not self.pieces_off(part)
 
     def may_go_on(self) -> list[str]:
         """The parts of which a piece may go on now: as whole parts may, but over no piece that lies in its bag."""

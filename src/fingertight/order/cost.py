@@ -1,4 +1,4 @@
-"""What an order costs in minutes: work, changes of spanner, turnings of the machine. Counted in thousandths.
+"""What an order costs in minutes: work, changes of spanner, turnings of the machine. Counted in whole billionths.
 
 The rule is pinned in the contract of the commands: one tool in hand at a time, each tool of a part used once in
 whatever sequence suits, all before the next part; a turn does not empty the hand; it is not turned back at the end.
@@ -11,8 +11,9 @@ from functools import cache
 from fingertight.anatomy.model import Anatomy, FastenerSet, Part
 from fingertight.tighten import NoSuchHead, NoSuchSpanner, NoSuchThread, spanner_for, thread_named
 
-THOUSANDTHS = 1000
+BILLIONTHS = 1_000_000_000
 USUAL_MINUTES = 1.0
+"""What a part costs whose file does not say: as the rule of the cost pins it."""
 ANY_REST = "any"
 USUAL_HEAD = "hex"
 
@@ -32,12 +33,17 @@ USUAL_PRICES = Prices()
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What one part asks for: its minutes [1/1000 min], its tools, and how the machine lies (None: does not care)."""
+    """What one part asks for: its minutes [10⁻⁹ min], its tools, and how the machine lies (None: does not care)."""
 
     id: str
     minutes: int
     tools: frozenset[str]
     rest: str | None
+
+    @property
+    def minutes_min(self) -> float:
+        """Its minutes [min]."""
+        return self.minutes / BILLIONTHS
 
 
 def spanner_of(fasteners: FastenerSet) -> str | None:
@@ -73,7 +79,7 @@ def work_of(anatomy: Anatomy, *, rebuild: bool = False) -> dict[str, Work]:
         if rebuild and part.minutes_on is not None:
             minutes = part.minutes_on
         rest = None if part.rests == ANY_REST else part.rests or first
-        works[part.id] = Work(part.id, round(minutes * THOUSANDTHS), tools_of(part), rest)
+        works[part.id] = Work(part.id, round(minutes * BILLIONTHS), tools_of(part), rest)
     return works
 
 
@@ -82,7 +88,7 @@ class Tally:
 
     >>> tally = Tally("upright", Prices())
     >>> for tools in ({"8 mm"}, {"8 mm", "10 mm"}, {"10 mm"}):
-    ...     tally.add(Work("x", 1000, frozenset(tools), "upright"))
+    ...     tally.add(Work("x", BILLIONTHS, frozenset(tools), "upright"))
     >>> tally.cost_min, tally.changes, tally.turns
     (3.5, 2, 0)
     """
@@ -107,12 +113,12 @@ class Tally:
         return work.rest is not None and work.rest != self.rest
 
     def price_of(self, work: Work) -> int:
-        """What this part would add beyond its minutes, if it came next [1/1000 min]."""
+        """What this part would add beyond its minutes, if it came next [10⁻⁹ min]."""
         more = min(_used(self.hands, work.tools).values()) - self.changes
         return self._handling(more, int(self.turns_for(work)))
 
     def _handling(self, changes: int, turns: int) -> int:
-        return round((changes * self._prices.change_min + turns * self._prices.turn_min) * THOUSANDTHS)
+        return round((changes * self._prices.change_min + turns * self._prices.turn_min) * BILLIONTHS)
 
     @property
     def changes(self) -> int:
@@ -122,7 +128,7 @@ class Tally:
     @property
     def cost_min(self) -> float:
         """Minutes, changes and turns together [min]."""
-        return (self.minutes + self._handling(self.changes, self.turns)) / THOUSANDTHS
+        return (self.minutes + self._handling(self.changes, self.turns)) / BILLIONTHS
 
 
 def _used(hands: Hands, tools: frozenset[str]) -> Hands:
@@ -157,4 +163,4 @@ def bound_of(parts: Iterable[str], works: dict[str, Work], start: str | None, pr
     rests = {work.rest for work in chosen if work.rest is not None} - {start}
     minutes = sum(work.minutes for work in chosen)
     handling = len(tools) * prices.change_min + len(rests) * prices.turn_min
-    return (minutes + round(handling * THOUSANDTHS)) / THOUSANDTHS
+    return (minutes + round(handling * BILLIONTHS)) / BILLIONTHS

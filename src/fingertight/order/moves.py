@@ -104,8 +104,8 @@ class Moves:
         lost = reach.left(number) if reach else []
         if rules.fit_after[number]:  # whatever waited for this part waits no longer
             self._ask_again |= self._refused
-        shut_in = dict.fromkeys([*lost, *could])
-        return Step(held=self._names(held), shut_in=self._names(sorted(shut_in)))
+        shut_in = sorted({*lost, *could}) if lost or could else ()
+        return Step(held=self._names(held), shut_in=self._names(shut_in))
 
     def lacks(self, part: str) -> Step:
         """This very machine does not have the part: out of the way, and never missed."""
@@ -309,4 +309,4 @@ class Moves:
 
     def _names(self, numbers: Iterable[int]) -> tuple[str, ...]:
         ids = self.rules.ids
-        return tuple(ids[number] for number in numbers)
+        return tuple([ids[number] for number in numbers])

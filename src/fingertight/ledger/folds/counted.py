@@ -112,8 +112,8 @@ def _back_again(state: State, part: str, name: str | None, number: int, bag: str
 
 
 def _bags_of(state: State, part: str, bag: str | None) -> list[str]:
-    mine = [where for piece, where in state.lies.items() if piece[0] == part and where is not None]
-    return [where for where in mine if bag is None or where == bag]
+    mine = [state.lies.get(piece) for piece in state.plan.parts[part].slots]
+    return [where for where in mine if where is not None and bag in (None, where)]
 
 
 def _bag_of(state: State, part: str, bag: str | None) -> str | None:

@@ -66,8 +66,8 @@ def on(state: State, entry: Entry) -> None:
     if lacking or state.moves.is_off(plan.id):
         step = state.moves.put(plan.id)
         # Of a part with places, the pieces that still lie in their bags are shut in when the part itself is held.
-        lying = (part for part in step.held if state.moves.is_on(part) and state.pieces_off(part))
-        shut_in = tuple(dict.fromkeys((*step.shut_in, *lying)))
+        lying = [part for part in step.held if state.moves.is_on(part) and state.pieces_off(part)]
+        shut_in = tuple(dict.fromkeys((*step.shut_in, *lying))) if lying else step.shut_in
         closed_in = step.held
     if first or shut_in:
         _raise_shut_in(state, entry, plan, first, shut_in)
@@ -126,7 +126,7 @@ def _mend_freed(state: State, freed: tuple[str, ...]) -> None:
 
 
 def _waiting_first(state: State, plan: PartPlan) -> tuple[str, ...]:
-    return tuple(first for first in state.plan.anatomy.part_by_id[plan.id].fit_after if state.pieces_off(first))
+    return tuple(first for first in plan.fit_after if state.pieces_off(first)) if plan.fit_after else ()
 
 
 def _raise_shut_in(
@@ -206,7 +206,7 @@ def _off_again(state: State, entry: Entry, plan: PartPlan, slot: Slot, bag: str 
 def _place(state: State, entry: Entry, plan: PartPlan, slot: Slot, bag: str | None) -> None:
     """Fill the slot with the piece that was taken: out of the bag named, else its own, else the one that is left."""
     own = state.empty.pop(slot)
-    mine = [(plan.id, place) for place in plan.places if (plan.id, place) in state.lies]
+    mine = [piece for piece in plan.slots if piece in state.lies]
     from_bag = [piece for piece in mine if bag is not None and state.lies[piece] == bag]
     belongs = slot if slot in mine else own
     piece = belongs if belongs in from_bag or not from_bag else from_bag[0]

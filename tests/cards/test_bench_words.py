@@ -9,7 +9,7 @@ from fingertight.anatomy.model import Anatomy
 from fingertight.cards.bench.bags import bag_numbers, suggested_bag
 from fingertight.cards.bench.page import STAGES, JobName, bench_card, stage_of
 from fingertight.cards.bench.part import part_card
-from fingertight.cards.workshop.log import WORDS, log_card
+from fingertight.cards.workshop.log import WORDS, last_line, log_card, log_lines
 from fingertight.ledger.kinds import ENTRY_KINDS
 from fingertight.ledger.plan import Plan
 from fingertight.ledger.replay import Ledger
@@ -100,3 +100,15 @@ def test_a_log_says_each_line_and_what_is_struck_through(vice: Anatomy) -> None:
         ("Undone: Tommy bar came off into bag 1.", False, "Bring it back"),
         ("Tommy bar came off into bag 1.", True, ""),
     ]
+
+
+def test_the_last_line_is_the_one_the_whole_log_ends_with(vice: Anatomy) -> None:
+    said: list[dict[str, Any]] = [
+        {"kind": "off", "part": "tommy-bar", "bag": "1"},
+        {"kind": "undo", "entry": "e0"},
+        {"kind": "undo", "entry": "e1"},
+    ]
+    assert last_line(_after(vice)) is None
+    for length in (1, 2, 3):
+        ledger = _after(vice, *said[:length])
+        assert last_line(ledger) == log_lines(ledger)[-1]

@@ -9,7 +9,7 @@ from fingertight.cards.bench.sizes import SizeCard, Typed, size_card
 from fingertight.cards.bench.words import counted, listed, why_not_off, why_not_on
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.rings import RingPicture, ring_picture
-from fingertight.cards.workshop.log import log_lines
+from fingertight.cards.workshop.log import last_line
 from fingertight.ledger.due import new_before_on, notes_before_off, settings_before, signs_before_off, signs_before_on
 from fingertight.ledger.flags import Flag
 from fingertight.ledger.replay import Ledger
@@ -124,15 +124,16 @@ def bench_card(
     state, said = ledger.state, dict(typed or {})
     stripping = stage in {"strip", "measure"}
     off_now, on_now = _off_now(state, bags), _on_now(state)
-    moving = {"strip": _off_cards(state, bags, off_now), "rebuild": _on_cards(state, on_now)}
-    lines = log_lines(ledger)
+    moves = _off_cards(state, bags, off_now) if stage == "strip" else ()
+    moves = _on_cards(state, on_now) if stage == "rebuild" else moves
+    last = last_line(ledger)
     flags = state.flags.open()
     parts_off = list(dict.fromkeys(part for part, _ in on_now))
     return BenchCard(
         job=job,
         stage=stage,
         stages=tuple(StageTab(slug, word, slug == stage) for slug, word in STAGES.items()),
-        moves=moving.get(stage, ()),
+        moves=moves,
         nothing_to_move=_nothing_to_move(state, stage),
         waits=_waits_off(state) if stage == "strip" else _waits_on(state, set(parts_off)) if stage == "rebuild" else (),
         tightens=() if stripping else tighten_cards(state),
@@ -149,7 +150,7 @@ def bench_card(
         help_asked=state.help_asked is not None,
         finished=state.finished,
         finish_sentence=_finish_sentence(state, flags),
-        last=LastLine(lines[-1].entry, lines[-1].sentence, lines[-1].act) if lines else None,
+        last=LastLine(last.entry, last.sentence, last.act) if last else None,
     )
 
 

@@ -1,7 +1,8 @@
 """The ring picture: outermost what can go first, inside it what that frees. Numbers only; templates draw."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import cos, pi, sin, tau
 
 from fingertight.cards.card import Card
@@ -60,15 +61,27 @@ def ring_picture(
 
     layers: part ids, what can go first in the first layer. state: part id → one of WORDS. sentence: the same in words.
     """
-    rings = banded(layers)
+    named = tuple(tuple((part, titles[part]) for part in layer) for layer in layers)
+    sectors = tuple(
+        replace(sector, state=state[sector.part], word=WORDS[state[sector.part]]) for sector in _sectors(named)
+    )
+    return RingPicture(sectors, sentence)
+
+
+# Where a sector lies and how its name is broken depends on the machine alone; a tap only changes states.
+@lru_cache(maxsize=64)
+def _sectors(layers: tuple[tuple[tuple[str, str], ...], ...]) -> tuple[Sector, ...]:
+    """Every sector of these layers of (part id, title), all of them on."""
+    titles = dict(named for layer in layers for named in layer)
+    rings = banded([[part for part, _ in layer] for layer in layers])
     width = RADIUS / max(len(rings), 1)
     sectors: list[Sector] = []
     for depth, parts in enumerate(rings):
         outer = RADIUS - depth * width
         last = depth == len(rings) - 1
         inner = 0.0 if last and len(parts) == 1 else max(outer - width + GAP, 0.0)
-        sectors += _ring(parts, outer, inner, titles, state)
-    return RingPicture(tuple(sectors), sentence)
+        sectors += _ring(parts, outer, inner, titles)
+    return tuple(sectors)
 
 
 def banded(layers: Sequence[Sequence[str]], most: int = MOST_RINGS) -> list[list[str]]:
@@ -93,9 +106,7 @@ def banded(layers: Sequence[Sequence[str]], most: int = MOST_RINGS) -> list[list
     return [ring for ring in rings if ring]
 
 
-def _ring(
-    parts: Sequence[str], outer: float, inner: float, titles: Mapping[str, str], state: Mapping[str, str]
-) -> Iterator[Sector]:
+def _ring(parts: Sequence[str], outer: float, inner: float, titles: Mapping[str, str]) -> Iterator[Sector]:
     slit = min(0.012 * RADIUS / outer, 0.1)
     whole = len(parts) == 1
     for number, part in enumerate(parts):
@@ -110,8 +121,8 @@ def _ring(
         yield Sector(
             part=part,
             title=titles[part],
-            state=state[part],
-            word=WORDS[state[part]],
+            state="on",
+            word=WORDS["on"],
             outer=round(outer, 1),
             inner=round(inner, 1),
             outline="" if whole else _outline(outer, inner, start, end),

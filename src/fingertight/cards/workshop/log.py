@@ -65,6 +65,17 @@ def log_lines(ledger: Ledger) -> tuple[LogLine, ...]:
     return tuple(_line(entry, known, entry.id in struck, ledger.plan) for entry in entries)
 
 
+def last_line(ledger: Ledger) -> LogLine | None:
+    """The last entry alone, however long the log is; nothing when nothing was done yet."""
+    entries = ledger.entries
+    if not entries:
+        return None
+    last = entries[-1]
+    undone = last.said.get("entry") if last.kind == "undo" else None
+    known = {entry.id: entry for entry in entries if entry.id == undone} if undone else {}
+    return _line(last, known, ledger.is_struck(last.id), ledger.plan)
+
+
 def _line(entry: Entry, known: Mapping[str, Entry], struck: bool, plan: Plan) -> LogLine:
     at = str(entry.said.get("at", ""))
     act = "" if struck else "Bring it back" if entry.kind == "undo" else "Undo"

@@ -90,3 +90,25 @@ def test_each_stage_has_its_page_and_another_name_has_none(tablet: Tablet) -> No
         assert tablet.answer.status_code == 200
     tablet.opens(f"{HALF}/polish")
     assert tablet.answer.status_code == 404
+
+
+def test_a_bench_where_nothing_came_off_has_nothing_to_finish_yet(tablet: Tablet) -> None:
+    page = tablet.opens(f"{FRESH}/finish")
+    assert "There is nothing to finish yet: nothing ever came off." in page.text
+    assert "Finish" not in tablet.buttons()
+    tablet.opens(f"{FRESH}/strip")
+    tablet.presses("Off — bag 1")
+    tablet.opens(f"{FRESH}/finish")
+    assert "Finish" in tablet.buttons()
+
+
+def test_what_keeps_a_job_from_being_finished_stands_right_under_the_button(tablet: Tablet) -> None:
+    tablet.opens(f"{HALF}/finish")
+    said = tablet.presses("Finish").text
+    assert "Not right yet" in said
+    assert (
+        said.index("Count and finish")
+        < said.index("Not right yet")
+        < said.index("Count what lies")
+        < said.index("Lent tools")
+    )

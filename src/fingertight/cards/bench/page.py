@@ -99,6 +99,7 @@ class BenchCard(Card):
     flags: tuple[FlagCard, ...]
     help_asked: bool
     finished: bool
+    untouched: bool
     finish_sentence: str
     last: LastLine | None
 
@@ -149,6 +150,7 @@ def bench_card(
         flags=tuple(flag_card(flag) for flag in flags),
         help_asked=state.help_asked is not None,
         finished=state.finished,
+        untouched=not state.came_off,
         finish_sentence=_finish_sentence(state, flags),
         last=LastLine(last.entry, last.sentence, last.act) if last else None,
     )
@@ -276,6 +278,8 @@ def _finish_sentence(state: State, flags: list[Flag]) -> str:
         return (
             f"{counted(len(flags), 'thing')} {are} not right yet. Finish is granted once each is mended or set aside."
         )
+    if not state.came_off:
+        return "There is nothing to finish yet: nothing ever came off."
     still = len(_parts(list(state.empty)))
     if still:
         return (

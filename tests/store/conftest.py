@@ -36,7 +36,7 @@ def new_database(tmp_path_factory: pytest.TempPathFactory) -> Path:
             for number, job in enumerate((BENCH_1, BENCH_2), start=1):
                 connection.execute(
                     "INSERT INTO store_job (workshop_id, id, slug, number, title, bench, started, machine,"
-                    " machine_sha256, finished) VALUES (?, ?, ?, ?, ?, ?, ?, 'bench-fan', ?, 0)",
+                    " machine_sha256) VALUES (?, ?, ?, ?, ?, ?, ?, 'bench-fan', ?)",
                     (workshop, job, f"bench-fan-{number}", number, f"Bench fan no. {number}", "Bench", NINE, hashed),
                 )
         connection.execute("VACUUM INTO ?", (str(whole),))

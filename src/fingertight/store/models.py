@@ -54,8 +54,6 @@ class Job(models.Model):
         to_fields=("workshop", "slug", "sha256"),
         related_name="jobs",
     )
-    # What the ledger last said, for lists; never asked whether the job is finished.
-    finished: models.BooleanField[bool, bool] = models.BooleanField(default=False)
 
     class Meta:
         constraints = (

@@ -108,7 +108,6 @@ class Migration(migrations.Migration):
                         to_fields=("workshop", "slug", "sha256"),
                     ),
                 ),
-                ("finished", models.BooleanField(default=False)),
             ],
             options={
                 "constraints": (

@@ -254,9 +254,10 @@ class Moves:
         return self._reach
 
     def _settle(self) -> None:
-        """Ask again of those a move can have changed, and of those that neighbours alone could not settle.
+        """Ask again of those a move can have changed.
 
-        Trying a part out gives others new ranks: they stay in `touched`, to be asked again after the next move.
+        Trying a part out gives others new ranks: they stay in `touched`, to be asked again after the next move. A part
+        that a trial refused may be let on by what happens far away, but only by what widens the reach.
         """
         reach = self._reachable()
         asked = self._ask_again
@@ -298,10 +299,12 @@ class Moves:
     def _cut_off_by(self, part: int) -> list[int]:
         """Which parts would be out of reach with this one on: put it on, look, and take it off again."""
         reach = self._reachable()
+        settled = reach.settled
         self._off[part] = 0
         lost = reach.left(part)
         self._off[part] = 1
         reach.joined(part)
+        reach.settled = settled  # a trial moves few ranks; a new sweep for each would cost the whole machine
         return lost
 
     def _still_on(self, part: int) -> bool:

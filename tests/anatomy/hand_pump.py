@@ -1,5 +1,7 @@
 """One small machine file, as a person writes it, and a way to spoil it."""
 
+from fingertight.anatomy import read
+
 HAND_PUMP = """\
 format = 1                      # line 1
 
@@ -92,3 +94,10 @@ def with_this(old: str, new: str) -> str:
     """The file with one passage written otherwise; the passage must be there once."""
     assert HAND_PUMP.count(old) == 1, f"{old!r} stands {HAND_PUMP.count(old)} times in the file"
     return HAND_PUMP.replace(old, new)
+
+
+def mistakes_with(old: str, new: str) -> list[tuple[str, str, str]]:
+    """What is said of the file with one passage written otherwise: place and code, text, mend; and there is no anatomy."""
+    reading = read(with_this(old, new))
+    assert reading.anatomy is None
+    return [(f"{one.line}:{one.column} {one.where} {one.code}", one.text, one.mend) for one in reading.mistakes]

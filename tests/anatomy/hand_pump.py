@@ -97,7 +97,7 @@ def with_this(old: str, new: str) -> str:
 
 
 def mistakes_with(old: str, new: str) -> list[tuple[str, str, str]]:
-    """What is said of the file with one passage written otherwise: place and code, text, mend; and there is no anatomy."""
+    """What is said of the file with one passage written otherwise: place and code, text, mend. There is no anatomy."""
     reading = read(with_this(old, new))
     assert reading.anatomy is None
     return [(f"{one.line}:{one.column} {one.where} {one.code}", one.text, one.mend) for one in reading.mistakes]

@@ -132,18 +132,30 @@ def read_quantity(text: str, unit: str) -> tuple[float, str]:
     >>> read_quantity("2.678 in", "mm")
     (2.678, 'in')
 
-    Raises NotUnderstood as `read_number` does, and when the unit written measures another thing than `unit`.
+    Raises NotUnderstood as `read_number` does, and when the unit written measures another thing than `unit`, or is
+    none; digits in it, or a decimal mark with a letter behind it, are a slip in the number ("34.o1").
     """
     typed = text.strip()
     split = _SPLIT.match(typed) if len(typed) <= _LONGEST else None
     if split is None:
         return read_number(text), unit_named(unit).name
     number, written = split.groups()
+    known = _SPELT.get(written, written) in UNITS
+    if written and not known and (number[-1] in ".," or any(letter.isdigit() for letter in written)):
+        return read_number(text), unit_named(unit).name
     value = read_number(number)
     if not written:
         return value, unit_named(unit).name
+    if not known:
+        measures = unit_named(unit).measures
+        names = [one.name for one in UNITS.values() if one.measures == measures]
+        raise NotUnderstood(f"There is no unit “{written}” here; write {_either(names)}.")
     converted(value, written, unit)
     return value, unit_named(written).name
+
+
+def _either(names: list[str]) -> str:
+    return f"one of {', '.join(names)}" if len(names) > 1 else names[0]
 
 
 def shown(value: float, resolution: float = 0.001) -> str:

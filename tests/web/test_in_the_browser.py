@@ -179,6 +179,9 @@ def test_bad_typing_comes_back_as_typed_with_a_sentence(page: "Page") -> None:
     page.get_by_role("button", name="It is set").first.click()
     page.get_by_text("“about right” is not a number").first.wait_for()
     assert page.locator("input[name=value]").first.input_value() == "about right"
+    assert page.locator("#problem").count() == 1
+    box = page.locator("#problem").bounding_box() or {"y": -1, "height": 0}
+    assert 0 <= box["y"] <= 768 - box["height"]
 
 
 def test_a_lost_connection_has_its_own_honest_sentence_and_is_found_again(

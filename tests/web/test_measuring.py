@@ -32,11 +32,11 @@ def _last_entry(tablet: Tablet) -> dict[str, object]:
 def test_readings_are_kept_with_the_text_as_typed_and_get_a_verdict(tablet: Tablet) -> None:
     _bench(tablet)
     page = _reads(tablet, SPRINGS, **{"value-0-0": "34,1", "value-1-0": "33.9"})
-    assert "Good: 1.4" in page.text  # 33.9 less the limit of 32.5
+    assert "Good: 1.40 mm inside the limit." in page.text  # 33.9 less the limit of 32.5, read to 0.02 mm
     said = _last_entry(tablet)
     assert said["typed"] == "34,1; 33.9"
     assert said["values"] == [{"at": "inlet", "value": 34.1}, {"at": "exhaust", "value": 33.9}]
-    assert "now 34.1" in page.text
+    assert "now 34.10" in page.text
 
 
 def test_letters_come_back_as_typed_with_a_sentence_and_nothing_is_written(tablet: Tablet) -> None:
@@ -44,7 +44,9 @@ def test_letters_come_back_as_typed_with_a_sentence_and_nothing_is_written(table
     before = _log(tablet)
     page = _reads(tablet, SPRINGS, **{"value-0-0": "34.o1", "value-1-0": "33.9"})
     assert tablet.answer.status_code == 422
-    assert "Inlet: There is no unit “o1” here" in page.text
+    assert "Inlet: “34.o1” is not a number" in page.text
+    assert page.text.count("Not written.") == 1
+    assert page.text.index("Valve springs, free length") < page.text.index("Not written.")
     form = next(form for form in page.forms if form.fields.get("check") == SPRINGS)
     assert (form.fields["value-0-0"], form.fields["value-1-0"]) == ("34.o1", "33.9")
     assert _log(tablet) == before
@@ -75,6 +77,22 @@ def test_a_size_that_is_covered_says_what_comes_off_first(tablet: Tablet) -> Non
     page = _bench(tablet)
     assert "Cylinder bore" in page.text
     assert "Piston and rod is still on; it is measured once that is off." in page.text
+
+
+def test_what_can_be_measured_now_stands_before_what_follows_from_it(tablet: Tablet) -> None:
+    page = _bench(tablet)
+    first = page.text.index("Sizes that can be measured now")
+    later = page.text.index("Later, once something is off or measured")
+    assert first < page.text.index(BUTTON) < later < page.text.index("It follows once both are measured.")
+
+
+def test_a_size_right_at_its_limit_is_never_nothing_point_nothing_inside_it(tablet: Tablet) -> None:
+    _bench(tablet)
+    page = _reads(tablet, SPRINGS, **{"value-0-0": "32.503", "value-1-0": "33.9"})
+    assert "Too close to call: less than 0.01 mm inside its nearest limit" in page.text
+    page = _reads(tablet, SPRINGS, **{"value-0-0": "32.5", "value-1-0": "33.9"})
+    assert "Too close to call: right at its nearest limit, and that may be 0.04 mm out." in page.text
+    assert "32.50 ± 0.04 mm" in tablet.answer.content.decode()
 
 
 def test_a_worn_size_is_decided_by_the_instructor(tablet: Tablet) -> None:

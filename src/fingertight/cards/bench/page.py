@@ -92,6 +92,7 @@ class BenchCard(Card):
     settings: tuple[SettingCard, ...]
     signs: tuple[SignCard, ...]
     sizes: tuple[SizeCard, ...]
+    later_sizes: tuple[SizeCard, ...]
     counts: tuple[BagCount, ...]
     rings: RingPicture
     bags: tuple[BagTag, ...]
@@ -102,6 +103,11 @@ class BenchCard(Card):
     untouched: bool
     finish_sentence: str
     last: LastLine | None
+
+    @property
+    def places_problem(self) -> bool:
+        """Whether what was not taken is said at its own form, and so not at the top of the page."""
+        return any(one.problem for one in (*self.sizes, *self.settings))
 
 
 def stage_of(ledger: Ledger) -> str:
@@ -129,6 +135,7 @@ def bench_card(
     moves = _on_cards(state, on_now) if stage == "rebuild" else moves
     last = last_line(ledger)
     flags = state.flags.open()
+    sizes, later_sizes = _sizes(state, said, problem) if stage == "measure" else ((), ())
     parts_off = list(dict.fromkeys(part for part, _ in on_now))
     return BenchCard(
         job=job,
@@ -142,7 +149,8 @@ def bench_card(
         signs=()
         if stage == "measure"
         else sign_cards(state, _parts(off_now) if stripping else [], [] if stripping else parts_off),
-        sizes=_sizes(state, said, problem) if stage == "measure" else (),
+        sizes=sizes,
+        later_sizes=later_sizes,
         counts=bag_counts(state, said) if stage == "finish" else (),
         rings=_rings(state, stripping, set(parts_off)),
         bags=bag_tags(state, () if stripping else set(on_now), newest_first=not stripping),
@@ -236,6 +244,13 @@ def _waits_on(state: State, free: set[str]) -> tuple[WaitCard, ...]:
 
 
 def _nothing_to_move(state: State, stage: str) -> str:
+    if stage == "measure":
+        stated = bool(state.plan.anatomy.checks)
+        return (
+            "Nothing can be measured now; below stands what comes off first."
+            if stated
+            else "This machine’s file states no sizes to measure."
+        )
     if stage == "strip":
         return (
             "Nothing is left to come off."
@@ -247,12 +262,15 @@ def _nothing_to_move(state: State, stage: str) -> str:
     return "Nothing can go on now; below stands what must happen first."
 
 
-def _sizes(state: State, typed: dict[str, str], problem: str) -> tuple[SizeCard, ...]:
+def _sizes(state: State, typed: dict[str, str], problem: str) -> tuple[tuple[SizeCard, ...], tuple[SizeCard, ...]]:
+    """What can be measured now, then what was, a gap last; and what only follows later."""
     cards = []
     for check in state.plan.anatomy.checks:
         meant = typed.get("check") == check.id
         cards.append(size_card(state, check, typed if meant else {}, problem if meant else ""))
-    return tuple(sorted(cards, key=lambda card: (bool(card.waits), not card.rows)))
+    cards.sort(key=lambda card: (not card.rows, bool(card.waits)))
+    now = [card for card in cards if card.verdict or (card.rows and not card.waits)]
+    return tuple(now), tuple(card for card in cards if card not in now)
 
 
 def _rings(state: State, stripping: bool, may_go_on: set[str]) -> RingPicture:

@@ -1,5 +1,6 @@
 """What is measured: a place for each reading, what was read there, and the verdict on its bar."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -12,7 +13,7 @@ from fingertight.ledger.folds.judged import verdict_of
 from fingertight.ledger.state import State, Value
 from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.verdict import Verdict, Word
-from fingertight.quantity import plain, shown
+from fingertight.quantity import converted, plain, shown
 
 Typed = Mapping[str, str]
 FINEST = 0.001
@@ -67,7 +68,7 @@ def size_card(state: State, check: Check, typed: Typed, problem: str) -> SizeCar
         about=_about(state, check),
         unit=check.unit,
         columns=check.across,
-        rows=() if check.gap else _rows(check, values, typed),
+        rows=() if check.gap else _rows(check, values, typed, resolution_of(state, check)),
         waits=_waits(state, still_on),
         verdict=str(decided or (found.word if found else "")),
         sentence=_sentence(check, found, decided, resolution_of(state, check)),
@@ -84,9 +85,32 @@ def field_of(row: int, column: int) -> str:
 
 
 def resolution_of(state: State, check: Check) -> float:
-    """To which step a size of this check is shown [unit of the check]."""
+    """To which step a size of this check is read, a gap to the finer of its two [unit of the check]."""
+    checks = state.plan.anatomy.check_by_id
+    if check.gap:
+        return min(resolution_of(state, checks[one]) for one in (check.gap.outer, check.gap.inner))
     instrument = state.plan.anatomy.instrument_by_id.get(check.instrument or "")
-    return min(FINEST, instrument.resolution) if instrument and instrument.unit == check.unit else FINEST
+    return converted(instrument.resolution, instrument.unit, check.unit) if instrument else FINEST
+
+
+def as_read(value: float, step: float) -> str:
+    """The size with the digits its instrument shows; with more only where it was typed with more.
+
+    >>> as_read(34.1, 0.02), as_read(2.855, 0.02)
+    ('34.10', '2.855')
+    """
+    said = shown(value, step)
+    return said if math.isclose(float(said), value, rel_tol=0, abs_tol=1e-9) else plain(round(value, 6))
+
+
+def unsure_by(uncertainty: float, step: float) -> str:
+    """The uncertainty with as many digits as the size has, rounded up, as GUM (JCGM 100:2008) 7.2.6 allows.
+
+    >>> unsure_by(0.0082, 0.01), unsure_by(0.037, 0.02)
+    ('0.01', '0.04')
+    """
+    place = 10.0 ** math.floor(math.log10(step) + 1e-9)
+    return shown(math.ceil(round(uncertainty / place, 6)) * place, step)
 
 
 def _about(state: State, check: Check) -> str:
@@ -122,7 +146,7 @@ def _waits(state: State, still_on: list[str]) -> str:
     return f"{names} {are} still on; it is measured once {those_are} off."
 
 
-def _rows(check: Check, values: list[Value], typed: Typed) -> tuple[ReadingRow, ...]:
+def _rows(check: Check, values: list[Value], typed: Typed, step: float) -> tuple[ReadingRow, ...]:
     heights: tuple[str | None, ...] = check.at or (None,)
     directions: tuple[str | None, ...] = check.across or (None,)
     rows = []
@@ -131,7 +155,7 @@ def _rows(check: Check, values: list[Value], typed: Typed) -> tuple[ReadingRow, 
         for column, across in enumerate(directions):
             here = [value for value in values if (value.at, value.across) == (at, across)]
             label = ", ".join(text for text in (check.title, at, across) if text) + f", {check.unit}"
-            last = ", ".join(plain(round(value.value, 6)) + (" (odd)" if value.odd else "") for value in here)
+            last = ", ".join(as_read(value.value, step) + (" (odd)" if value.odd else "") for value in here)
             cells.append(Cell(field_of(row, column), label, typed.get(field_of(row, column), ""), last))
         rows.append(ReadingRow(at or "reading", tuple(cells)))
     return tuple(rows)
@@ -142,12 +166,23 @@ def _sentence(check: Check, found: Verdict | None, decided: Word | None, resolut
         return f"{str(decided).capitalize()}: the instructor decided."
     if found is None:
         return "It follows once both are measured." if check.gap else ""
-    margin, unsure = shown(abs(found.margin), resolution), shown(found.uncertainty, resolution)
+    margin, side = _margin(check, found, resolution), "inside" if found.margin >= 0 else "past"
     if found.word is Word.CLOSE:
-        side = "inside" if found.margin >= 0 else "past"
-        return f"Too close to call: {margin} {check.unit} {side} its nearest limit, and that may be {unsure} out."
-    side = "inside" if found.word is Word.GOOD else "past"
-    return f"{str(found.word).capitalize()}: {margin} {check.unit} {side} the limit."
+        where = f"{margin} {side} its nearest limit" if margin else "right at its nearest limit"
+        unsure = unsure_by(found.uncertainty, resolution)
+        return f"Too close to call: {where}, and that may be {unsure} {check.unit} out."
+    return f"{str(found.word).capitalize()}: {f'{margin} {side}' if margin else 'right at'} the limit."
+
+
+def _margin(check: Check, found: Verdict, step: float) -> str:
+    """How far from the limit, with the digits that size and limits have; "" where it is nothing, never 0.000."""
+    limits = (check.min, check.max, check.out_of_round_max, check.taper_max)
+    stated = [len(plain(limit).partition(".")[2]) for limit in limits if limit is not None]
+    finest = min(10.0 ** math.floor(math.log10(step) + 1e-9), 10.0 ** -max(stated, default=0))
+    said = shown(round(abs(found.margin), 9), finest)
+    if said.strip("0."):
+        return f"{said} {check.unit}"
+    return f"less than {plain(finest)} {check.unit}" if round(found.margin, 9) else ""
 
 
 def _counted(values: list[Value]) -> list[Value]:
@@ -161,7 +196,7 @@ def _bar(state: State, check: Check, values: list[Value]) -> Bar | None:
         return None
     worst = max(counted) if check.max is not None else min(counted)
     unsure, step = state.plan.uncertainty(check), resolution_of(state, check)
-    value = f"{plain(round(worst, 6))} ± {shown(unsure, step)}"
+    value = f"{as_read(worst, step)} ± {unsure_by(unsure, step)}"
     limits = [*(check.new or ()), limit]
     new = f"new {plain(check.new[0])} to {plain(check.new[1])}, " if check.new else ""
     sentence = f"{check.title} {value} {check.unit}; {new}limit {plain(limit)} {check.unit}"
@@ -176,8 +211,9 @@ def _facts(state: State, check: Check, values: list[Value]) -> tuple[Fact, ...]:
     spreads = (("Out of round", check.out_of_round_max, out_of_round(taken)), ("Taper", check.taper_max, taper(taken)))
     for name, limit, spread in spreads:
         if limit is not None:
-            read = f"{shown(spread, step)} {check.unit}" if spread is not None else "needs more readings"
+            read = f"{as_read(round(spread, 9), step)} {check.unit}" if spread is not None else "needs more readings"
             said.append(Fact(name, f"{read}, limit {plain(limit)}"))
     if taken:
-        said.append(Fact("Unsure by", f"± {shown(state.plan.uncertainty(check), step)} {check.unit} (95 of 100 times)"))
+        unsure = unsure_by(state.plan.uncertainty(check), step)
+        said.append(Fact("Unsure by", f"± {unsure} {check.unit} (95 of 100 times)"))
     return tuple(said)

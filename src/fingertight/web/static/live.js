@@ -81,7 +81,7 @@ async function press(event) {
     const answer = await ask(form.action.split("#")[0], { method: "POST", body });
     if (answer.status === 403 || !answer.headers.get("ETag")) return location.reload();
     swap(await answer.text(), answer.headers.get("ETag"), answer.ok);
-    document.getElementById("problem")?.scrollIntoView({ block: "nearest" });
+    document.getElementById("problem")?.scrollIntoView({ block: "center" });
   } catch {
     offLine.hidden = false;
   } finally {

@@ -117,10 +117,21 @@ def test_the_row_of_bags_is_reached_and_moved_by_key(page: "Page") -> None:
     row = page.locator(".bags")
     row.focus()
     assert row.evaluate("one => one === document.activeElement")
+    before = row.evaluate("one => one.scrollLeft")
     for _ in range(5):
-        page.keyboard.press("ArrowRight")
+        page.keyboard.press("ArrowLeft")
     page.wait_for_timeout(400)
-    assert row.evaluate("one => one.scrollLeft") > 0
+    assert row.evaluate("one => one.scrollLeft") < before
+
+
+def test_on_strip_the_newest_bag_is_in_view_and_on_rebuild_the_first_to_go_on(page: "Page") -> None:
+    page.goto("/bench/pump-engine-2/strip")
+    in_view = """one => { const box = one.getBoundingClientRect(); return box.left >= 0 && box.right <= innerWidth; }"""
+    assert page.locator(".bag").last.evaluate(in_view)
+    newest = page.locator(".bag").last.inner_text()
+    page.goto("/bench/pump-engine-2/rebuild")
+    assert page.locator(".bag").first.evaluate(in_view)
+    assert page.locator(".bag b").first.inner_text() == newest.split("\n")[0]
 
 
 def test_a_finger_on_the_ring_picture_goes_to_that_part(page: "Page") -> None:

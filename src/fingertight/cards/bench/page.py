@@ -107,7 +107,7 @@ class BenchCard(Card):
     @property
     def places_problem(self) -> bool:
         """Whether what was not taken is said at its own form, and so not at the top of the page."""
-        return any(one.problem for one in (*self.sizes, *self.settings))
+        return any(size.problem for size in self.sizes) or any(setting.problem for setting in self.settings)
 
 
 def stage_of(ledger: Ledger) -> str:

@@ -24,7 +24,8 @@ function remember() {
     if (field.value !== (field.defaultValue ?? "") && field.type !== "radio" && field.type !== "checkbox") typed.set(field.id, field.value);
   }
   const focus = document.activeElement;
-  return { open, typed, focus: live.contains(focus) ? focus.id : "", shelf: live.querySelector(".bags")?.scrollLeft ?? 0 };
+  const shelf = live.querySelector(".bags");
+  return { open, typed, focus: live.contains(focus) ? focus.id : "", shelf: shelf?.scrollLeft ?? 0, bags: shelf?.children.length ?? 0 };
 }
 
 function restore(kept, afterPress) {
@@ -36,9 +37,16 @@ function restore(kept, afterPress) {
     const field = document.getElementById(id);
     if (field) field.value = value;
   }
-  const shelf = live.querySelector(".bags");
-  if (shelf) shelf.scrollLeft = kept.shelf;
+  showShelf(kept);
   if (kept.focus) document.getElementById(kept.focus)?.focus({ preventScroll: true });
+}
+
+// The bag that came last is in view; who looked further back stays there until another bag comes.
+function showShelf(kept) {
+  const shelf = live.querySelector(".bags");
+  if (!shelf) return;
+  const grew = shelf.children.length > kept.bags;
+  shelf.scrollLeft = grew && shelf.dataset.newest === "last" ? shelf.scrollWidth : kept.shelf;
 }
 
 function swap(text, etag, afterPress) {
@@ -101,5 +109,6 @@ if (live) {
   });
   document.addEventListener("visibilitychange", look);
   setInterval(look, LOOK_AGAIN_MS);
+  showShelf({ shelf: 0, bags: 0 });
   heard();
 }

@@ -84,6 +84,15 @@ def test_what_is_tapped_at_the_bench_is_larger_and_the_main_act_largest(page: "P
         assert (one.bounding_box() or {"height": 0})["height"] >= AT_THE_BENCH_PX
 
 
+@pytest.mark.parametrize(("width", "most_px"), [(1024, 80), (768, 150), (390, 150)])
+def test_the_stages_take_one_row_on_a_tablet_and_two_on_what_is_narrower(
+    page: "Page", width: int, most_px: int
+) -> None:
+    page.set_viewport_size({"width": width, "height": 844})
+    page.goto("/bench/pump-engine-2/strip")
+    assert (page.locator("header.top").bounding_box() or {"height": 1e9})["height"] <= most_px
+
+
 def test_text_at_the_bench_is_at_least_eighteen_pixels(page: "Page") -> None:
     page.goto("/bench/pump-engine-2/rebuild")
     for words in (".move > summary", ".facts dd", "main button.go", ".warnbox"):

@@ -10,9 +10,10 @@ WIDTHS = (1024, 768, 390)
 # 560 and 899 are the last widths of two layouts (look.css).
 NARROW_TO_WIDE = (360, 390, 480, 560, 600, 768, 899, 900, 1024, 1280, 1600, 1920)
 HEIGHT = 800
-# WCAG 2.2, 2.5.5 (AAA): 44 by 44 CSS pixels, a link in a sentence excepted. For the one main act no source: our own.
+# WCAG 2.2, 2.5.5 (AAA): 44 by 44 CSS pixels, a link in a sentence excepted. For what is pressed at the bench
+# in gloves, 56 px, no source: our own.
 LEAST_PX = 44
-MAIN_ACT_PX = 72
+LEAST_AT_THE_BENCH_PX = 56
 
 PAGES = {
     "front": "/",
@@ -30,11 +31,11 @@ PAGES = {
 TARGETS = (
     "a, button, summary, select, textarea, input:not([type=hidden], [type=checkbox], [type=radio]), label:has(input)"
 )
-LOW = """([targets, high]) => [...document.querySelectorAll(targets)].filter((one) => {
+SMALL = """([targets, wide, high]) => [...document.querySelectorAll(targets)].filter((one) => {
     const box = one.getBoundingClientRect();
     if (!box.width || !one.checkVisibility() || one.matches("svg a, .skip")) return false;
     if (one.matches("a") && getComputedStyle(one).display === "inline") return false;
-    return box.height < high - 0.5;
+    return box.height < high - 0.5 || box.width < wide - 0.5;
 }).map((one) => {
     const box = one.getBoundingClientRect();
     return `${one.textContent.trim().slice(0, 40)}: ${Math.round(box.width)} by ${Math.round(box.height)}`;
@@ -78,13 +79,24 @@ def test_no_page_scrolls_sideways_at_any_width(everything_open: Page) -> None:
     assert wider == []
 
 
-def test_every_target_is_high_enough_for_a_finger_and_the_main_act_for_a_glove(everything_open: Page) -> None:
+def test_every_target_is_large_enough_for_a_finger(everything_open: Page) -> None:
     page = everything_open
-    low = []
+    small = []
     for name, address in PAGES.items():
         page.goto(address)
         for width in WIDTHS:
             page.set_viewport_size({"width": width, "height": HEIGHT})
-            for targets, high in ((TARGETS, LEAST_PX), ("button.go", MAIN_ACT_PX)):
-                low += [f"{name} at {width} px: {one}" for one in page.evaluate(LOW, [targets, high])]
-    assert low == []
+            small += [f"{name} at {width} px: {one}" for one in page.evaluate(SMALL, [TARGETS, LEAST_PX, LEAST_PX])]
+    assert small == []
+
+
+def test_what_is_pressed_at_the_bench_is_larger_still(everything_open: Page) -> None:
+    page = everything_open
+    small = []
+    for name in ("strip", "measure", "rebuild", "finish, refused"):
+        page.goto(PAGES[name])
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": HEIGHT})
+            asked = [TARGETS, LEAST_PX, LEAST_AT_THE_BENCH_PX]
+            small += [f"{name} at {width} px: {one}" for one in page.evaluate(SMALL, asked)]
+    assert small == []

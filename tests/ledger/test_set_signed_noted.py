@@ -160,6 +160,15 @@ def test_a_setting_with_nothing_after_it_is_missed_at_the_finish_and_may_be_made
     assert bench.finish()
 
 
+def test_at_the_finish_a_part_that_lies_in_its_bag_is_not_asked_to_come_off_again() -> None:
+    bench = rockers_back_on()
+    assert not bench.finish()
+    assert bench.flag("unset").mend == "Set it between 0.13 and 0.17 mm."
+    fitted = rockers_back_on()
+    fitted.on("rocker-cover", "1")
+    assert fitted.flag("unset").mend == "Take Rocker cover off again and set it between 0.13 and 0.17 mm."
+
+
 def test_a_setting_made_in_time_is_not_missed_at_the_finish() -> None:
     bench = Bench(LASH)
     bench.off("coil", "3")

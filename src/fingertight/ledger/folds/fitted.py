@@ -192,7 +192,8 @@ def _raise_unset(state: State, entry: Entry, part: str | None, setting: Setting,
         wanted = f"answer “{setting.question}” with “{setting.right}”"
     else:
         wanted = f"set it between {plain(setting.range[0])} and {plain(setting.range[1])} {setting.unit}"
-    first = f"Take {state.plan.parts[part].title} off again and " if part and part in setting.before else ""
+    covers = part is not None and part in setting.before and state.moves.is_on(part)
+    first = f"Take {state.plan.parts[part].title} off again and " if part and covers else ""
     mend = f"{first}{wanted}."
     text = f"{when}, but {setting.title} has not been set right since it was disturbed."
     state.flags.raise_(("unset", setting.id), part, entry.id, text, mend[0].upper() + mend[1:])

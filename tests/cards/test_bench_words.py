@@ -1,6 +1,7 @@
 """What the bench says: every kind has its words, every card is plain JSON, and what is in the way is named."""
 
 import json
+import re
 from typing import Any
 
 import pytest
@@ -112,3 +113,22 @@ def test_the_last_line_is_the_one_the_whole_log_ends_with(vice: Anatomy) -> None
     for length in (1, 2, 3):
         ledger = _after(vice, *said[:length])
         assert last_line(ledger) == log_lines(ledger)[-1]
+
+
+def test_a_piece_has_one_name_on_its_cards_and_in_the_log(vice: Anatomy) -> None:
+    ledger = _after(vice, {"kind": "off", "part": "jaw-plate", "place": "moving jaw", "bag": "4"})
+    card = bench_card(JOB, ledger, bag_numbers(vice), "rebuild")
+    assert card.moves[0].title == "Jaw plate (moving jaw)"
+    assert card.last is not None
+    assert card.last.sentence == "Jaw plate (moving jaw) came off into bag 4."
+    assert part_card(JOB, ledger, bag_numbers(vice), "jaw-plate").pieces[0].name == "Jaw plate (fixed jaw):"
+
+
+def test_a_setting_is_asked_for_in_one_sentence_once_it_is_due_and_not_while_stripping() -> None:
+    engine = machine("pump-engine")
+    ledger = _after(engine, {"kind": "off", "part": "spark-plug", "bag": "6"})
+    assert bench_card(JOB, ledger, bag_numbers(engine), "strip").settings == ()
+    said = [setting.sentence for setting in bench_card(JOB, ledger, bag_numbers(engine), "rebuild").settings]
+    assert said
+    assert [sentence for sentence in said if re.search(r"; [A-Z]|\.\.|\.;", sentence)] == []
+    assert any("; between 0." in sentence for sentence in said)

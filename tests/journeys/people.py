@@ -258,7 +258,7 @@ class Student:
         if waits.count() and waits.get_attribute("open") is None:
             waits.locator("> summary").click()
         self.card(part).get_by_role("link", name=f"More about {part}", exact=True).click()
-        self.page.get_by_role("heading", name=re.sub(", .*", "", part), level=1).wait_for()
+        self.page.get_by_role("heading", name=re.sub(r" \(.*", "", part), level=1).wait_for()
 
     def says_it_moved(self, button: str, piece: str = "", bag: str = "") -> None:
         """On a part's page: it came off, or went on, though that was not its turn, or out of another bag."""

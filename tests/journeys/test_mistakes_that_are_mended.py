@@ -39,9 +39,9 @@ def test_what_came_off_out_of_turn_is_said_on_its_page(page: Page) -> None:
 
 
 def test_two_pieces_in_one_bag_clash_until_one_is_undone(vice: Student) -> None:
-    vice.takes_off("Jaw plate, fixed jaw")
-    vice.looks_at("Jaw plate, moving jaw")
-    vice.says_it_moved("Off", "Jaw plate, moving jaw", bag="3")
+    vice.takes_off("Jaw plate (fixed jaw)")
+    vice.looks_at("Jaw plate (moving jaw)")
+    vice.says_it_moved("Off", "Jaw plate (moving jaw)", bag="3")
     vice.goes_back()
     _one_flag(
         vice, "Bag 3 was given to Jaw plate (moving jaw), but Jaw plate (fixed jaw) lies in it.", "Undo the wrong"
@@ -51,25 +51,25 @@ def test_two_pieces_in_one_bag_clash_until_one_is_undone(vice: Student) -> None:
 
 
 def test_a_piece_in_the_others_place_is_flagged_until_it_is_off_again(vice: Student) -> None:
-    vice.takes_off("Jaw plate, fixed jaw")
-    vice.takes_off("Jaw plate, moving jaw")
+    vice.takes_off("Jaw plate (fixed jaw)")
+    vice.takes_off("Jaw plate (moving jaw)")
     vice.goes_to("Rebuild")
-    vice.looks_at("Jaw plate, moving jaw")
+    vice.looks_at("Jaw plate (moving jaw)")
     for choice in vice.page.get_by_label("the chalk mark").all():
         choice.check()
-    vice.says_it_moved("On", "Jaw plate, moving jaw", bag="3")
+    vice.says_it_moved("On", "Jaw plate (moving jaw)", bag="3")
     vice.goes_back()
     said = "Jaw plate (fixed jaw) out of bag 3 was fitted in the place of Jaw plate (moving jaw)."
     wrong = [flag for flag in vice.open_flags() if said in flag]
     assert len(wrong) == 1
     assert "To mend it: Take it off again and fit the moving jaw piece here, out of bag 4." in wrong[0]
     vice.goes_to("Strip")
-    vice.takes_off("Jaw plate, moving jaw")
+    vice.takes_off("Jaw plate (moving jaw)")
     assert vice.open_flags() == []
 
 
 def test_a_short_count_stands_until_the_bag_is_counted_right(vice: Student) -> None:
-    vice.takes_off("Jaw plate, fixed jaw")
+    vice.takes_off("Jaw plate (fixed jaw)")
     vice.counts("Jaw plate (fixed jaw)", "M6x16", 1)
     _one_flag(vice, "Bag 3 of Jaw plate (fixed jaw) holds 1 of 2 × M6x16.", "Look for it under the bench")
     vice.counts("Jaw plate (fixed jaw)", "M6x16", 3)
@@ -79,9 +79,9 @@ def test_a_short_count_stands_until_the_bag_is_counted_right(vice: Student) -> N
 
 
 def test_what_is_missing_is_flagged_until_it_turns_up(vice: Student) -> None:
-    vice.takes_off("Jaw plate, fixed jaw")
+    vice.takes_off("Jaw plate (fixed jaw)")
     vice.goes_to("Rebuild")
-    vice.looks_at("Jaw plate, fixed jaw")
+    vice.looks_at("Jaw plate (fixed jaw)")
     stock = vice.page.get_by_role("region", name="Lost, found, new")
     stock.get_by_label("What").select_option("M6x16")
     vice.press_and_load(stock.get_by_role("button", name="Missing"))

@@ -96,9 +96,9 @@ def setting_cards(state: State, typed: dict[str, str], problem: str) -> tuple[Se
 
 
 def _setting_card(state: State, setting: Setting, typed: dict[str, str], problem: str) -> SettingCard:
-    said = [setting.how] if setting.how else []
+    said = [setting.how.rstrip(".")] if setting.how else []
     if setting.range:
-        said.append(f"Between {plain(setting.range[0])} and {plain(setting.range[1])} {setting.unit}")
+        said.append(f"between {plain(setting.range[0])} and {plain(setting.range[1])} {setting.unit}")
     if setting.instrument:
         said.append(f"with {state.plan.anatomy.instrument_by_id[setting.instrument].title}")
     if setting.before:
@@ -106,10 +106,11 @@ def _setting_card(state: State, setting: Setting, typed: dict[str, str], problem
     was = state.set_to.get(setting.id)
     if was is not None:
         said.append(f"it was last set to {plain(was) if isinstance(was, float | int) else was}")
+    sentence = "; ".join(said)
     return SettingCard(
         id=setting.id,
         title=setting.title,
-        sentence="; ".join(said) + "." if said else "",
+        sentence=f"{sentence[0].upper()}{sentence[1:]}." if sentence else "",
         label=f"Set to, {setting.unit}",
         question=setting.question,
         answers=setting.answers,

@@ -77,7 +77,7 @@ def move_card(
 ) -> MoveCard:
     """The card of one move. `bag`: where it shall lie, or lies. `first`, `asks`: what is still to be done before it."""
     on = way == "on"
-    title = f"{part.title}, {place}" if place else part.title
+    title = f"{part.title} ({place})" if place else part.title  # as the ledger's sentences name a piece
     act = (f"On — from bag {bag}" if bag else "On") if on else f"Off — bag {bag}"
     return MoveCard(
         id=FLAT.sub("-", f"{way}-{part.id}-{place or ''}".lower()),

@@ -94,7 +94,7 @@ def part_card(job: JobName, ledger: Ledger, bags: Bags, part_id: str) -> PartCar
 
 def _piece(state: State, bags: Bags, part: Part, place: str | None, may: bool) -> PieceCard:
     slot = (part.id, place)
-    name = f"{part.title}, {place}:" if place else ""
+    name = f"{part.title} ({place}):" if place else ""
     sentence, is_on = _where(state, part, slot)
     move = None
     if not (part.stays or state.moves.is_absent(part.id)):

@@ -121,6 +121,14 @@ def test_each_page_has_one_heading_and_every_field_its_label(page: "Page", path:
     assert page.evaluate(unlabelled) == []
 
 
+def test_the_mark_before_what_is_due_is_not_read_out(page: "Page") -> None:
+    page.goto("/bench/pump-engine-2/rebuild")
+    due = page.locator("h3.due").first.inner_text()
+    nodes = page.context.new_cdp_session(page).send("Accessibility.getFullAXTree")["nodes"]
+    read_out = [one["name"]["value"] for one in nodes if one.get("role", {}).get("value") == "heading"]
+    assert due in read_out
+
+
 def test_the_row_of_bags_is_reached_and_moved_by_key(page: "Page") -> None:
     page.goto("/bench/pump-engine-2/strip")
     row = page.locator(".bags")

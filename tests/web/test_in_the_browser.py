@@ -8,7 +8,7 @@ import pytest
 from tests.web.serving import Served
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import APIResponse, Browser, Page, Route
 
 PAGES = [
     "/",
@@ -199,6 +199,62 @@ def test_a_double_tap_counts_once(page: "Page") -> None:
     page.goto("/bench/pump-engine-1/strip")
     page.get_by_role("button", name="Undo that").click()
     page.get_by_text("Undone:").first.wait_for()
+
+
+def _vice_at(page: "Page", bench: str) -> str:
+    page.goto("/start/bench-vice")
+    page.get_by_label("Bench", exact=True).fill(bench)
+    page.get_by_role("button", name="Start at this bench").click()
+    page.get_by_role("heading", name="Can come off now").wait_for()
+    return page.url
+
+
+def test_a_slow_look_does_not_draw_over_what_was_pressed_since(page: "Page") -> None:
+    _vice_at(page, "Bench slow")
+    held: list[tuple[Route, APIResponse]] = []
+
+    def hold(route: "Route") -> None:
+        if route.request.method == "POST":
+            route.continue_()
+        else:
+            headers = {name: said for name, said in route.request.headers.items() if name != "if-none-match"}
+            held.append((route, route.fetch(headers=headers)))
+
+    page.route("**/bench/**", hold)
+    page.wait_for_timeout(2500)
+    assert held
+    assert held[0][1].status == 200
+    page.locator("button.go:visible").first.click()
+    page.get_by_text("came off into bag").first.wait_for()
+    for route, answer in held:
+        route.fulfill(response=answer)
+    page.wait_for_timeout(300)
+    assert page.get_by_text("came off into bag").count() == 1
+    page.unroute_all(behavior="ignoreErrors")
+
+
+def test_a_press_while_another_is_on_its_way_is_sent_after_it(page: "Page") -> None:
+    _vice_at(page, "Bench fast")
+    posts: list[Route] = []
+
+    def hold_the_first(route: "Route") -> None:
+        if route.request.method == "POST":
+            posts.append(route)
+        if posts != [route]:
+            route.continue_()
+
+    page.route("**/bench/**", hold_the_first)
+    page.locator("button.go:visible").first.click()
+    page.get_by_role("button", name="Ask for help").click()
+    page.wait_for_timeout(200)
+    assert len(posts) == 1
+    posts[0].continue_()
+    page.get_by_role("button", name="Hand is up").wait_for()
+    page.unroute_all(behavior="ignoreErrors")
+    page.get_by_role("link", name="Log", exact=True).click()
+    entries = page.locator(".log li")
+    assert "Help was asked for." in entries.nth(0).inner_text()
+    assert "came off into bag" in entries.nth(1).inner_text()
 
 
 def test_bad_typing_comes_back_as_typed_with_a_sentence(page: "Page") -> None:

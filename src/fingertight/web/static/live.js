@@ -9,7 +9,8 @@ const offLine = document.getElementById("off-line");
 const policy = window.trustedTypes?.createPolicy("fingertight", { createHTML: (text) => text });
 
 let seen = live?.dataset.seen ?? "";
-let busy = false;
+let swaps = 0;
+const pressed = []; // forms on their way, in the order they were pressed; the first is being answered
 
 function heard() {
   offLine.hidden = true;
@@ -53,6 +54,7 @@ function swap(text, etag, afterPress) {
   const kept = remember();
   live.innerHTML = policy ? policy.createHTML(text) : text;
   seen = etag ?? "";
+  swaps += 1;
   restore(kept, afterPress);
 }
 
@@ -63,10 +65,14 @@ async function ask(address, options) {
 }
 
 async function look() {
-  if (busy || document.hidden || choosing()) return;
+  if (pressed.length || document.hidden || choosing()) return;
+  const drawn = swaps;
   try {
     const answer = await ask(live.dataset.live, { headers: { "If-None-Match": seen } });
-    if (answer.status === 200 && !busy) swap(await answer.text(), answer.headers.get("ETag"), false);
+    if (answer.status !== 200) return;
+    const text = await answer.text();
+    // A press was answered, or is on its way: what was looked up before it is old.
+    if (drawn === swaps && !pressed.length && !choosing()) swap(text, answer.headers.get("ETag"), false);
   } catch {
     offLine.hidden = false;
   }
@@ -77,24 +83,32 @@ function choosing() {
   return live.querySelector("input[type=radio]:checked") !== null;
 }
 
+// A press while another is on its way waits its turn; the same form pressed twice is one press.
 async function press(event) {
-  const form = event.target.closest("form[data-tap]");
-  if (!form || busy) return event.preventDefault();
   event.preventDefault();
-  busy = true;
-  const button = event.submitter;
+  const form = event.target, button = event.submitter;
+  const body = new URLSearchParams(new FormData(form, button));
+  if (pressed.some((one) => one.body.get("id") === body.get("id"))) return;
   button?.setAttribute("aria-busy", "true");
+  if (pressed.push({ address: form.action.split("#")[0], body }) > 1) return;
+  while (pressed.length) {
+    const kept = await send(pressed[0]);
+    const unsent = pressed.splice(0, kept ? 1 : pressed.length).length - 1;
+    if (unsent) document.getElementById("problem")?.append(" What was pressed after it was not sent: press it again.");
+  }
+  for (const one of live.querySelectorAll("button[aria-busy]")) one.removeAttribute("aria-busy");
+}
+
+async function send({ address, body }) {
   try {
-    const body = new URLSearchParams(new FormData(form, button));
-    const answer = await ask(form.action.split("#")[0], { method: "POST", body });
+    const answer = await ask(address, { method: "POST", body });
     if (answer.status === 403 || !answer.headers.get("ETag")) return location.reload();
     swap(await answer.text(), answer.headers.get("ETag"), answer.ok);
     document.getElementById("problem")?.scrollIntoView({ block: "center" });
+    return answer.ok;
   } catch {
     offLine.hidden = false;
-  } finally {
-    busy = false;
-    button?.removeAttribute("aria-busy");
+    return false;
   }
 }
 

@@ -1,5 +1,7 @@
 """What is said from a part's page: lawful or not, the entry is kept and the flag stays until it is mended."""
 
+import json
+
 from tests.web.honest import start
 from tests.web.tablet import Tablet
 
@@ -57,6 +59,43 @@ def test_a_count_that_differs_names_the_bag_and_the_thing(tablet: Tablet) -> Non
     assert "Bag 5, M6x10: “three” is not a number" in page.text
     assert tablet.form("Write the count down").fields["count/5/M6x10"] == "three"
     page = tablet.presses("Write the count down", **{"count/5/M6x10": "4"})
+    assert "Not right yet" not in page.text
+
+
+def test_what_is_counted_as_a_part_comes_off_is_compared_at_once(tablet: Tablet) -> None:
+    tablet.opens(f"/part/{HALF}/rocker-cover")
+    form = tablet.form_of("off", "rocker-cover")
+    field = next(name for name in form.fields if name.startswith("holds/M6"))
+    page = tablet.sends(form, {field: "four"})
+    assert tablet.answer.status_code == 422
+    assert "“four” is not a number" in page.text
+    assert tablet.form_of("off", "rocker-cover").fields[field] == "four"
+    page = tablet.sends(tablet.form_of("off", "rocker-cover"), {field: "3", "bag": ""})
+    assert "These were counted, but no bag is named." in page.text
+    bag = form.fields["bag"]
+    page = tablet.sends(form, {field: "3"})
+    assert f"Bag {bag} of Rocker cover holds 3 of 4 × {field.removeprefix('holds/')}." in page.text
+
+
+def test_a_part_that_comes_off_uncounted_says_nothing_of_counts(tablet: Tablet) -> None:
+    tablet.opens(f"/part/{HALF}/rocker-cover")
+    tablet.sends(tablet.form_of("off", "rocker-cover"), {})
+    log = tablet.client.get(f"/log/{HALF}/log.jsonl").content.decode().splitlines()
+    assert "counts" not in json.loads(log[-1])
+
+
+def test_lent_tools_are_counted_by_name_at_the_end(tablet: Tablet) -> None:
+    tablet.opens(f"/bench/{HALF}/finish")
+    assert "Write the tools down" not in tablet.buttons()
+    for tool in ("torque wrench", "two-leg puller"):
+        tablet.presses("Borrowed", tool=tool)
+    page = tablet.presses("Write the tools down", **{"tools/torque wrench": "1"})
+    assert "two-leg puller is not counted yet. Type 0 where none is there." in page.text
+    assert tablet.form("Write the tools down").fields["tools/torque wrench"] == "1"
+    page = tablet.presses("Write the tools down", **{"tools/torque wrench": "1", "tools/two-leg puller": "0"})
+    assert "Counted: 1 × torque wrench; 0 × two-leg puller." in page.text
+    assert "Not right yet: 1" in page.text
+    page = tablet.presses("Write the tools down", **{"tools/torque wrench": "1", "tools/two-leg puller": "1"})
     assert "Not right yet" not in page.text
 
 

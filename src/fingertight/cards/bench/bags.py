@@ -82,6 +82,22 @@ def bags_sentence(state: State, *, newest_first: bool) -> str:
     return f"{bags}, in order of removal" if not newest_first else f"{bags}, last off first: last off is first on"
 
 
+def holds_counted(state: State, slot: Slot, form: str, typed: Mapping[str, str]) -> tuple[CountedKey, ...]:
+    """What can be counted as this piece comes off? form: the id of its form; typed: texts by field, not taken."""
+    return tuple(
+        CountedKey(field := f"holds/{name}", f"{form}-holds-{number}", name, typed.get(field, ""))
+        for number, name in enumerate(state.plan.parts[slot[0]].holds)
+    )
+
+
+def tools_counted(state: State, typed: Mapping[str, str]) -> tuple[CountedKey, ...]:
+    """Which tools were lent so far, and so are counted?"""
+    return tuple(
+        CountedKey(field := f"tools/{name}", f"count-tool-{number}", name, typed.get(field, ""))
+        for number, name in enumerate(state.tools)
+    )
+
+
 def bag_counts(state: State, typed: Mapping[str, str]) -> tuple[BagCount, ...]:
     """What is there to count in each bag? typed: texts by field that were not taken."""
     counts = []

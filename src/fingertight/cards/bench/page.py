@@ -2,7 +2,17 @@
 
 from dataclasses import dataclass
 
-from fingertight.cards.bench.bags import BagCount, Bags, BagTag, bag_counts, bag_tags, bags_sentence, suggested_bag
+from fingertight.cards.bench.bags import (
+    BagCount,
+    Bags,
+    BagTag,
+    CountedKey,
+    bag_counts,
+    bag_tags,
+    bags_sentence,
+    suggested_bag,
+    tools_counted,
+)
 from fingertight.cards.bench.due import SettingCard, SignCard, TightenCard, setting_cards, sign_cards, tighten_cards
 from fingertight.cards.bench.moves import MoveCard, move_card, new_ones_asked, notes_asked
 from fingertight.cards.bench.sizes import SizeCard, Typed, size_card
@@ -94,6 +104,7 @@ class BenchCard(Card):
     sizes: tuple[SizeCard, ...]
     later_sizes: tuple[SizeCard, ...]
     counts: tuple[BagCount, ...]
+    tools: tuple[CountedKey, ...]
     rings: RingPicture
     bags: tuple[BagTag, ...]
     bags_sentence: str
@@ -152,6 +163,7 @@ def bench_card(
         sizes=sizes,
         later_sizes=later_sizes,
         counts=bag_counts(state, said) if stage == "finish" else (),
+        tools=tools_counted(state, said) if stage == "finish" else (),
         rings=_rings(state, stripping, set(parts_off)),
         bags=bag_tags(state, () if stripping else set(on_now), newest_first=not stripping),
         bags_sentence=bags_sentence(state, newest_first=not stripping),

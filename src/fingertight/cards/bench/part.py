@@ -1,9 +1,10 @@
 """One part by itself: where it is, what holds it, what stands in its way, and what was done with it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from fingertight.anatomy.model import Part
-from fingertight.cards.bench.bags import Bags, suggested_bag
+from fingertight.cards.bench.bags import Bags, CountedKey, holds_counted, suggested_bag
 from fingertight.cards.bench.due import TORQUE_UNITS
 from fingertight.cards.bench.moves import Ask, Fact, MoveCard, QuestionCard, Way, facts_of, move_card, notes_asked
 from fingertight.cards.bench.page import FlagCard, JobName, flag_card
@@ -17,13 +18,18 @@ from fingertight.ledger.state import Slot, State
 
 @dataclass(frozen=True)
 class PieceCard(Card):
-    """One piece, where it is, and the move it can be said to have made, lawful or not."""
+    """One piece, where it is, the move it can be said to have made, lawful or not, and what to count as it comes off.
+
+    `counting`: something was counted and not taken.
+    """
 
     name: str
     place: str
     sentence: str
     is_on: bool
     move: MoveCard | None
+    counts: tuple[CountedKey, ...]
+    counting: bool
 
 
 @dataclass(frozen=True)
@@ -60,10 +66,12 @@ class PartCard(Card):
     flags: tuple[FlagCard, ...]
 
 
-def part_card(job: JobName, ledger: Ledger, bags: Bags, part_id: str) -> PartCard:
+def part_card(
+    job: JobName, ledger: Ledger, bags: Bags, part_id: str, typed: Mapping[str, str] | None = None
+) -> PartCard:
     """Where is this part, what held it, why does it not move yet, and what was done with it?
 
-    Raises KeyError when the machine has no such part.
+    typed: texts by field of a form that was not taken. Raises KeyError when the machine has no such part.
     """
     state = ledger.state
     part = state.plan.anatomy.part_by_id[part_id]
@@ -73,7 +81,7 @@ def part_card(job: JobName, ledger: Ledger, bags: Bags, part_id: str) -> PartCar
         job=job,
         part=part_id,
         title=part.title,
-        pieces=tuple(_piece(state, bags, part, place, may) for place in part.places or (None,)),
+        pieces=tuple(_piece(state, bags, (part_id, place), may, typed or {}) for place in part.places or (None,)),
         free=may,
         why="" if may else _why(state, part),
         facts=tuple(dict.fromkeys([*facts_of(part, "off"), *facts_of(part, "on")])),
@@ -92,18 +100,21 @@ def part_card(job: JobName, ledger: Ledger, bags: Bags, part_id: str) -> PartCar
     )
 
 
-def _piece(state: State, bags: Bags, part: Part, place: str | None, may: bool) -> PieceCard:
-    slot = (part.id, place)
+def _piece(state: State, bags: Bags, slot: Slot, may: bool, typed: Mapping[str, str]) -> PieceCard:
+    part, place = state.plan.anatomy.part_by_id[slot[0]], slot[1]
     name = f"{part.title} ({place}):" if place else ""
     sentence, is_on = _where(state, part, slot)
-    move = None
+    move: MoveCard | None = None
+    counts: tuple[CountedKey, ...] = ()
     if not (part.stays or state.moves.is_absent(part.id)):
         way: Way = "off" if is_on else "on"
         bag = suggested_bag(state, bags, slot) if is_on else state.lies.get(slot) or ""
         move = move_card(way, part, place, bag)
+        meant = typed.get("kind") == "off" and typed.get("place", "") == (place or "")
+        counts = holds_counted(state, slot, move.id, typed if meant else {}) if is_on else ()
         if not may:
             move = replace(move, act="It came off all the same" if is_on else "It went on all the same")
-    return PieceCard(name, place or "", sentence, is_on, move)
+    return PieceCard(name, place or "", sentence, is_on, move, counts, any(key.typed for key in counts))
 
 
 def _where(state: State, part: Part, slot: Slot) -> tuple[str, bool]:

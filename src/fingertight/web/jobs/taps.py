@@ -175,6 +175,13 @@ def _stock(form: QueryDict, anatomy: Anatomy) -> Said:
     return {**_texts("part", "item")(form, anatomy), "count": _whole(form, "count")}
 
 
+def _off(form: QueryDict, anatomy: Anatomy) -> Said:
+    said, counts = _texts("part", "place", "bag")(form, anatomy), _counts(form, "holds")
+    if counts and not said.get("bag"):
+        raise Mistyped("These were counted, but no bag is named. Type the bag they lie in, then press again.")
+    return {**said, "counts": counts} if counts else said
+
+
 def _count(form: QueryDict, anatomy: Anatomy) -> Said:
     bags: dict[str, dict[str, int]] = {}
     for field in form:
@@ -182,9 +189,22 @@ def _count(form: QueryDict, anatomy: Anatomy) -> Said:
         bag, _, name = rest.partition("/")
         if where == "count" and name and form.get(field, "").strip():
             bags.setdefault(bag, {})[name] = _whole(form, field, f"Bag {bag}, {name}: ")
-    if not bags:
+    tools = _counts(form, "tools")
+    if not bags and not tools:
         raise Mistyped("Nothing was counted. Type how many there are of at least one thing, then press again.")
-    return {"bags": bags}
+    left_out = [field for field in form if field.startswith("tools/") and not form.get(field, "").strip()]
+    if left_out:  # a count of tools says that what it does not list is not there
+        raise Mistyped(f"{left_out[0].removeprefix('tools/')} is not counted yet. Type 0 where none is there.")
+    return {**({"bags": bags} if bags else {}), **({"tools": tools} if tools else {})}
+
+
+def _counts(form: QueryDict, where: str) -> dict[str, int]:
+    """The numbers that were typed, by name, in the fields that begin with `where`."""
+    return {
+        field.removeprefix(f"{where}/"): _whole(form, field, f"{field.removeprefix(f'{where}/')}: ")
+        for field in form
+        if field.startswith(f"{where}/") and form.get(field, "").strip()
+    }
 
 
 def _nothing(form: QueryDict, anatomy: Anatomy) -> Said:
@@ -202,7 +222,7 @@ def _whole(form: Mapping[str, str], field: str, where: str = "") -> int:
 
 
 FORMS: Final[dict[str, Callable[[QueryDict, Anatomy], Said]]] = {
-    "off": _texts("part", "place", "bag"),
+    "off": _off,
     "on": _on,
     "tighten": _tighten,
     "reading": _reading,

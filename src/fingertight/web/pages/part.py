@@ -29,6 +29,7 @@ def shown(request: HttpRequest, job: Job, part_id: str, problem: str = "", statu
     with ledger_of(job) as live:
         if part_id not in live.plan.parts:
             raise Http404(part_id)
-        card = part_card(name_of(job), live.ledger, live.bags, part_id)
-    said = {"card": card, "problem": problem, "address": request.path, "typed": request.POST if problem else {}}
+        typed = request.POST.dict() if problem else {}
+        card = part_card(name_of(job), live.ledger, live.bags, part_id, typed)
+    said = {"card": card, "problem": problem, "address": request.path, "typed": typed}
     return render(request, "part.html", said, status=status)

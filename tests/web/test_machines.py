@@ -6,11 +6,17 @@ from pathlib import Path
 
 import pypdfium2
 import pytest
+from django.test import Client
 
 from tests.web.tablet import Tablet
 
 GOOD = 'format = 1\n[machine]\nname = "Box"\n[[part]]\nid = "lid"\n[[part]]\nid = "case"\nstays = true\n'
 BAD = 'format = 1\n[machine]\nname = "Box"\n[[part]]\nid = "lid"\nbehnd = ["hinge"]\n[[part]]\nid = "lid"\n'
+
+
+def _drawn(pdf: bytes) -> bytes:
+    """The first page of a PDF as points."""
+    return bytes(pypdfium2.PdfDocument(pdf)[0].render(scale=2).buffer)
 
 
 def _named(content: bytes, name: str) -> BytesIO:
@@ -88,6 +94,43 @@ def test_labels_are_printed_and_bad_figures_get_a_sentence(tablet: Tablet) -> No
         page = tablet.opens(f"/machine/bench-vice/labels.pdf?{asked}")
         assert tablet.answer.status_code == 422
         assert sentence in page.text
+
+
+def test_a_printer_is_measured_once_and_chosen_for_every_sheet(tablet: Tablet) -> None:
+    tablet.opens("/machine/bench-vice")
+    page = tablet.presses("Keep this printer", name="Office", x="0,5", y="-1", across="1.002")
+    assert tablet.path == "/machine/bench-vice?printer=Office#labels"
+    assert "Office: 0.5 mm right, -1 mm down, × 1.002 across, × 1 down" in page.text
+    chosen = tablet.client.get("/machine/bench-vice/labels.pdf?page=ruler&printer=Office").content
+    typed = tablet.client.get("/machine/bench-vice/labels.pdf?page=ruler&x=0.5&y=-1&across=1.002").content
+    straight = tablet.client.get("/machine/bench-vice/labels.pdf?page=ruler").content
+    assert _drawn(chosen) == _drawn(typed) != _drawn(straight)
+    tablet.presses("Keep this printer", name="Office", x="0.7")
+    page = tablet.opens("/machine/pump-engine")
+    assert "Office: 0.7 mm right, 0 mm down" in page.text
+    assert page.text.count("Office:") == 1
+
+
+def test_a_printer_without_a_name_or_with_a_slip_is_not_kept_and_stays_as_typed(tablet: Tablet) -> None:
+    tablet.opens("/machine/bench-vice")
+    for typed, sentence in (
+        ({"name": " "}, "The printer has no name."),
+        ({"name": "Office", "x": "200"}, "A nudge of 200 mm in x moves labels off the sheet"),
+        ({"name": "Office", "down": "far"}, "“far” is not a number"),
+    ):
+        page = tablet.presses("Keep this printer", **typed)
+        assert tablet.answer.status_code == 422
+        assert sentence in page.text
+        fields = tablet.form("Keep this printer").fields
+        assert {name: fields[name] for name in typed} == typed
+    assert "Office:" not in tablet.opens("/machine/bench-vice").text
+    page = tablet.opens("/machine/bench-vice/labels.pdf?printer=Office")
+    assert "There is no printer “Office” here" in page.text
+
+
+def test_a_printer_is_kept_only_from_a_page_of_this_workshop(workshop: Path) -> None:
+    foreign = Client(SERVER_NAME="localhost", enforce_csrf_checks=True)
+    assert foreign.post("/machine/bench-vice/printer", {"name": "Office"}).status_code == 403
 
 
 def test_a_job_goes_out_as_a_zip_and_comes_back_the_same(tablet: Tablet) -> None:

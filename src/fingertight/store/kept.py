@@ -12,7 +12,7 @@ from django.db.models import Max
 from fingertight.store.archive import JobArchive
 from fingertight.store.log.promise import Ended, Log, Refused, Sent
 from fingertight.store.log.rows import Keeping
-from fingertight.store.models import Job, MachineVersion, Workshop
+from fingertight.store.models import Job, LabelPrinter, MachineVersion, Workshop
 
 
 @transaction.atomic
@@ -27,6 +27,15 @@ def keep_machine(workshop: Workshop, slug: str, name: str, text: str, kept: date
     return MachineVersion.objects.create(
         workshop=workshop, slug=slug, version=number, name=name, sha256=hashed, text=text, kept=kept
     )
+
+
+@transaction.atomic
+def keep_printer(
+    workshop: Workshop, name: str, nudge_mm: tuple[float, float], scale: tuple[float, float]
+) -> LabelPrinter:
+    """What a printer misses by, to the right and down [mm], and its scales; a known name is measured anew."""
+    missing = {"nudge_x_mm": nudge_mm[0], "nudge_y_mm": nudge_mm[1], "scale_x": scale[0], "scale_y": scale[1]}
+    return LabelPrinter.objects.update_or_create(workshop=workshop, name=name, defaults=missing)[0]
 
 
 @transaction.atomic

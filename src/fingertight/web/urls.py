@@ -16,6 +16,7 @@ urlpatterns = [
     path("machine/<slug:slug>", machine.machine, name="machine"),
     path("machine/<slug:slug>/anatomy.toml", machine.text, name="anatomy"),
     path("machine/<slug:slug>/labels.pdf", machine.labels, name="labels"),
+    path("machine/<slug:slug>/printer", machine.printer, name="printer"),
     path("static/<slug:version>/<path:name>", assets.asset, name="asset"),
 ]
 

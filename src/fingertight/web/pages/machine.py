@@ -4,8 +4,9 @@ import re
 from datetime import UTC, datetime
 from hashlib import sha256
 from typing import Any
+from urllib.parse import urlencode
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.utils.text import slugify
 
@@ -16,13 +17,20 @@ from fingertight.cards.order import NoOrderCard, order_card
 from fingertight.cards.workshop.machine import machine_card
 from fingertight.paper.labels import label_pdf, ruler_pdf
 from fingertight.paper.sheets import SHEETS, CannotPrint, Nudge, sheet_named
-from fingertight.quantity import NotUnderstood, read_number
-from fingertight.store.kept import keep_machine
-from fingertight.store.models import MachineVersion
+from fingertight.quantity import NotUnderstood, plain, read_number
+from fingertight.store.kept import keep_machine, keep_printer
+from fingertight.store.models import LabelPrinter, MachineVersion
 from fingertight.web.jobs.workshop import machine_at, the_workshop
 from fingertight.web.pages.refusals import only, refused, see
 
 NEW = "new"
+LONGEST_NAME = 60
+FIGURES = (
+    ("x", "Nudge right, mm", "0"),
+    ("y", "Nudge down, mm", "0"),
+    ("across", "Scale across", "1"),
+    ("down", "Scale down", "1"),
+)
 
 
 @only("GET", "HEAD", "POST")
@@ -31,10 +39,15 @@ def machine(request: HttpRequest, slug: str) -> HttpResponse:
     version = None if slug == NEW else machine_at(slug)
     if request.method == "POST":
         return _sent(request, slug, version)
-    text = version.text if version else ""
+    return _at(request, slug, version)
+
+
+def _at(request: HttpRequest, slug: str, version: MachineVersion | None, unkept: str = "") -> HttpResponse:
+    """The page of a machine as it is kept; `unkept`: why a printer was not."""
     if version is None:
         return _shown(request, {"slug": "", "name": "Read in a machine", "text": "", "parts": ()})
-    return _shown(request, machine_card(slug, version.name, text, read(text), version.version))
+    card = machine_card(slug, version.name, version.text, read(version.text), version.version)
+    return _shown(request, card, status=422 if unkept else 200, unkept=unkept)
 
 
 def _sent(request: HttpRequest, slug: str, version: MachineVersion | None) -> HttpResponse:
@@ -51,9 +64,57 @@ def _sent(request: HttpRequest, slug: str, version: MachineVersion | None) -> Ht
     return see(f"/machine/{kept_at}")
 
 
-def _shown(request: HttpRequest, card: Any, problem: str = "", status: int = 200) -> HttpResponse:
-    sheets = [(name, sheet) for name, sheet in SHEETS.items()]
-    return render(request, "machine.html", {"card": card, "problem": problem, "sheets": sheets}, status=status)
+def _shown(request: HttpRequest, card: Any, problem: str = "", status: int = 200, unkept: str = "") -> HttpResponse:
+    typed = request.POST if unkept else {}
+    said = {
+        "card": card,
+        "problem": problem,
+        "unkept": unkept,
+        "sheets": list(SHEETS.items()),
+        "printers": _printers(),
+        "chosen": request.GET.get("printer", ""),
+        "name": typed.get("name", ""),
+        "figures": [(name, label, typed.get(name, usual)) for name, label, usual in FIGURES],
+    }
+    return render(request, "machine.html", said, status=status)
+
+
+def _printers() -> list[tuple[str, str]]:
+    """The printers that were measured, each with what it misses by."""
+    return [
+        (
+            one.name,
+            f"{plain(one.nudge_x_mm)} mm right, {plain(one.nudge_y_mm)} mm down, "
+            f"× {plain(one.scale_x)} across, × {plain(one.scale_y)} down",
+        )
+        for one in LabelPrinter.objects.filter(workshop=the_workshop()).order_by("name")
+    ]
+
+
+@only("POST")
+def printer(request: HttpRequest, slug: str) -> HttpResponse:
+    """What a printer misses by is kept under its name, and chosen on the page that follows."""
+    version, form = machine_at(slug), request.POST
+    name = form.get("name", "").strip()[:LONGEST_NAME]
+    try:
+        if not name:
+            raise CannotPrint("The printer has no name. Type one, for example Office, then press again.")
+        nudge = _nudge(form)
+    except (CannotPrint, NotUnderstood) as wrong:
+        return _at(request, slug, version, str(wrong))
+    keep_printer(the_workshop(), name, (nudge.x_mm, nudge.y_mm), (nudge.scale_x, nudge.scale_y))
+    return see(f"/machine/{slug}?{urlencode({'printer': name})}#labels")
+
+
+def _nudge(asked: QueryDict) -> Nudge:
+    """The nudge of a printer that is named, or the one that is typed."""
+    name = asked.get("printer")
+    if name:
+        kept = LabelPrinter.objects.filter(workshop=the_workshop(), name=name).first()
+        if kept is None:
+            raise CannotPrint(f"There is no printer “{name}” here; choose one of the list, or keep it first.")
+        return Nudge(kept.nudge_x_mm, kept.nudge_y_mm, kept.scale_x, kept.scale_y)
+    return Nudge(*(read_number(asked.get(field) or usual) for field, _, usual in FIGURES))
 
 
 def _text_of(request: HttpRequest) -> tuple[str, Reading]:
@@ -105,11 +166,7 @@ def labels(request: HttpRequest, slug: str) -> HttpResponse:
 
 def _pdf(request: HttpRequest, anatomy: Anatomy) -> bytes:
     asked = request.GET
-    figures = [
-        read_number(asked.get(name) or usual)
-        for name, usual in (("x", "0"), ("y", "0"), ("across", "1"), ("down", "1"))
-    ]
-    sheet, nudge = sheet_named(asked.get("sheet") or "a4-3x7"), Nudge(*figures)
+    sheet, nudge = sheet_named(asked.get("sheet") or "a4-3x7"), _nudge(asked)
     if asked.get("page") == "ruler":
         return ruler_pdf(sheet, nudge)
     order = order_card(anatomy)

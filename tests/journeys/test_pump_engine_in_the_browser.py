@@ -78,4 +78,4 @@ def _hand_up(student: Student) -> None:
     bench = page.get_by_role("link", name=re.compile("^Bench 21"))
     expect(bench).to_contain_text("asks for help")
     bench.click()
-    assert student.press(page.get_by_role("button", name="Hand is up: take it down")) == "Help was given."
+    assert student.press(page.get_by_role("button", name="Hand is up")) == "Help was given."

@@ -47,8 +47,8 @@ class Flags:
         return len(self._all)
 
     def open(self) -> list[Flag]:
-        """What is still wrong."""
-        return [flag for flag in self._all if flag.open]
+        """What is still wrong, in the order raised; only what stands is looked at, not all that was ever mended."""
+        return [flag for number in self._standing.values() if (flag := self._all[number]).open]
 
     @property
     def any_standing(self) -> bool:

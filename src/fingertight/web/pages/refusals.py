@@ -28,12 +28,12 @@ def only(*methods: str) -> Callable[[View], View]:
 
 def is_fragment(request: HttpRequest) -> bool:
     """Whether a page that is open already asks, and wants only what lives in it."""
-    return request.headers.get("X-Fragment") == "live"
+    return request.META.get("HTTP_X_FRAGMENT") == "live"
 
 
 def is_program(request: HttpRequest) -> bool:
     """Whether a program asks, which wants JSON."""
-    return request.headers.get("Accept") == "application/json"
+    return request.META.get("HTTP_ACCEPT") == "application/json"
 
 
 def see(path: str) -> HttpResponse:

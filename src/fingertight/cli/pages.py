@@ -133,7 +133,7 @@ def _where_lines(card: ReplayCard) -> list[str]:
     for part, where in card.off.items():
         pieces = {"": where} if isinstance(where, Lies) else where.places
         for place, lies in pieces.items():
-            name = f"{card.titles[part]}, {place}" if place else card.titles[part]
+            name = f"{card.titles[part]} ({place})" if place else card.titles[part]
             lines.append(f"  {part}  {name}: {_bag_words(lies, card)}")
     return lines
 

@@ -38,7 +38,7 @@ def test_a_log_shows_what_is_wrong_where_everything_lies_and_what_is_next(finger
         "Off\n"
         "  cover  Cover: bag 1 with 3 × M6x20\n"
         "  valve  Valve (inlet): bag 2\n"
-        "  valve  Valve, outlet: bag 3\n"
+        "  valve  Valve (outlet): bag 3\n"
         "  rod  Rod: nobody said where\n"
         "\n"
         "Measured\n"

@@ -173,6 +173,26 @@ def shown(value: float, resolution: float = 0.001) -> str:
     return text.lstrip("-") if not text.strip("-0.") else text
 
 
+def as_read(value: float, step: float) -> str:
+    """The size with the digits its instrument shows; with more only where it was typed with more.
+
+    >>> as_read(34.1, 0.02), as_read(2.855, 0.02)
+    ('34.10', '2.855')
+    """
+    said = shown(value, step)
+    return said if math.isclose(float(said), value, rel_tol=0, abs_tol=1e-9) else plain(round(value, 6))
+
+
+def unsure_by(uncertainty: float, step: float) -> str:
+    """The uncertainty with as many digits as the size has, rounded up, as GUM (JCGM 100:2008) 7.2.6 allows.
+
+    >>> unsure_by(0.0082, 0.01), unsure_by(0.037, 0.02)
+    ('0.01', '0.04')
+    """
+    place = 10.0 ** math.floor(math.log10(step) + 1e-9)
+    return shown(math.ceil(round(uncertainty / place, 6)) * place, step)
+
+
 def plain(value: float) -> str:
     """The number without trailing zeros, as it stands in names such as M6x28.
 

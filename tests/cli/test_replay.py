@@ -42,7 +42,7 @@ def test_a_log_shows_what_is_wrong_where_everything_lies_and_what_is_next(finger
         "  rod  Rod: nobody said where\n"
         "\n"
         "Measured\n"
-        "  Rod length: good; 99.06 mm is 2.54 mm inside its limit (U = 0 mm)\n"
+        "  Rod length: good; 99.06 mm is 2.54 mm inside its limit (U is not known: no instrument is named)\n"
         "\n"
         "May come off now\n"
         "  piston  Piston\n"

@@ -154,7 +154,9 @@ def _verdict(reading: ReadingCard) -> str:
         plain(round(value, 4)) for value in (reading.worst, abs(reading.margin), reading.uncertainty)
     )
     unit = reading.unit
-    return f"{reading.verdict.value}; {size} {unit} is {margin} {unit} {side} its limit (U = {unsure} {unit})"
+    # Without an instrument nothing says how sure the size is; a U of 0 would claim that it is certain.
+    sure = f"U = {unsure} {unit}" if reading.uncertainty else "U is not known: no instrument is named"
+    return f"{reading.verdict.value}; {size} {unit} is {margin} {unit} {side} its limit ({sure})"
 
 
 def _named(parts: tuple[str, ...], titles: dict[str, str]) -> list[str]:

@@ -13,7 +13,7 @@ from fingertight.ledger.folds.judged import verdict_of
 from fingertight.ledger.state import State, Value
 from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.verdict import Verdict, Word
-from fingertight.quantity import converted, plain, shown
+from fingertight.quantity import as_read, converted, plain, shown, unsure_by
 
 Typed = Mapping[str, str]
 FINEST = 0.001
@@ -91,26 +91,6 @@ def resolution_of(state: State, check: Check) -> float:
         return min(resolution_of(state, checks[one]) for one in (check.gap.outer, check.gap.inner))
     instrument = state.plan.anatomy.instrument_by_id.get(check.instrument or "")
     return converted(instrument.resolution, instrument.unit, check.unit) if instrument else FINEST
-
-
-def as_read(value: float, step: float) -> str:
-    """The size with the digits its instrument shows; with more only where it was typed with more.
-
-    >>> as_read(34.1, 0.02), as_read(2.855, 0.02)
-    ('34.10', '2.855')
-    """
-    said = shown(value, step)
-    return said if math.isclose(float(said), value, rel_tol=0, abs_tol=1e-9) else plain(round(value, 6))
-
-
-def unsure_by(uncertainty: float, step: float) -> str:
-    """The uncertainty with as many digits as the size has, rounded up, as GUM (JCGM 100:2008) 7.2.6 allows.
-
-    >>> unsure_by(0.0082, 0.01), unsure_by(0.037, 0.02)
-    ('0.01', '0.04')
-    """
-    place = 10.0 ** math.floor(math.log10(step) + 1e-9)
-    return shown(math.ceil(round(uncertainty / place, 6)) * place, step)
 
 
 def _about(state: State, check: Check) -> str:
@@ -196,7 +176,8 @@ def _bar(state: State, check: Check, values: list[Value]) -> Bar | None:
         return None
     worst = max(counted) if check.max is not None else min(counted)
     unsure, step = state.plan.uncertainty(check), resolution_of(state, check)
-    value = f"{as_read(worst, step)} ± {unsure_by(unsure, step)}"
+    # Without an instrument nobody knows how sure the size is: then it stands alone, not as ± 0.
+    value = f"{as_read(worst, step)} ± {unsure_by(unsure, step)}" if unsure else as_read(worst, step)
     limits = [*(check.new or ()), limit]
     new = f"new {plain(check.new[0])} to {plain(check.new[1])}, " if check.new else ""
     sentence = f"{check.title} {value} {check.unit}; {new}limit {plain(limit)} {check.unit}"

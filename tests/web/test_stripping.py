@@ -2,6 +2,8 @@
 
 import re
 
+import pytest
+
 from tests.web.tablet import Tablet
 
 FRESH = "/bench/pump-engine-1"
@@ -112,3 +114,29 @@ def test_what_keeps_a_job_from_being_finished_stands_right_under_the_button(tabl
         < said.index("Count what lies")
         < said.index("Lent tools")
     )
+
+
+@pytest.mark.parametrize(
+    ("job", "drawn", "loosen", "tighten"),
+    [
+        (
+            "pump-engine-1",
+            "loosen in the numbered order",
+            "in the numbered order",
+            "against the numbers, the last first",
+        ),
+        (
+            "pump-engine-2",
+            "tighten in the numbered order",
+            "against the numbers, the last first",
+            "in the numbered order",
+        ),
+    ],
+)
+def test_a_part_page_says_which_way_its_numbered_bolts_are_meant(
+    tablet: Tablet, job: str, drawn: str, loosen: str, tighten: str
+) -> None:
+    page = tablet.opens(f"/part/{job}/fan-shroud")
+    assert drawn in tablet.answer.content.decode()
+    assert f"Loosen Half a turn each {loosen}, then out" in page.text
+    assert f"Tighten 10 N·m, {tighten}" in page.text

@@ -113,16 +113,20 @@ def spanners_of(part: Part) -> list[str]:
     return list(dict.fromkeys(spanner for spanner in map(spanner_of, part.held_by) if spanner))
 
 
-def facts_of(part: Part, way: Way) -> tuple[Fact, ...]:
-    """All there is to know for this move, in the order it is needed."""
+def facts_of(part: Part, way: Way, drawn: Way | None = None) -> tuple[Fact, ...]:
+    """All there is to know for this move, in the order it is needed.
+
+    drawn: the move whose order the numbers of the picture beside it show, where that is not this one.
+    """
     on = way == "on"
+    order = "in the numbered order" if drawn in (None, way) else "against the numbers, the last first"
     held = [Fact("Held by" if number == 0 else "and by", _set_in_words(one)) for number, one in enumerate(part.held_by)]
     facts = [
         Fact("Lay it", part.rests if part.rests and part.rests != "any" else ""),
         Fact("Hands", f"{part.people} people" if part.people > 1 else ""),
         Fact("Pieces", f"{part.count}, all alike: they move as one" if part.count > 1 else ""),
         *held,
-        *(Fact(label, text) for label, text in _how_to_turn(part, on)),
+        *(Fact(label, text) for label, text in _how_to_turn(part, on, order)),
         Fact("With", listed([*spanners_of(part), *part.tools])),
         Fact("Comes with", "" if on else _comes_with(part)),
         Fact("In the bag", listed(f"{how_many} × {name}" for name, how_many in part.bag_holds.items())),
@@ -148,7 +152,7 @@ def _set_in_words(fasteners: FastenerSet) -> str:
     return ", ".join([said, *(extra for extra in extras if extra)])
 
 
-def _how_to_turn(part: Part, on: bool) -> list[tuple[str, str]]:
+def _how_to_turn(part: Part, on: bool, order: str) -> list[tuple[str, str]]:
     said = []
     if any(one.left_hand for one in part.held_by):
         said.append(
@@ -158,16 +162,16 @@ def _how_to_turn(part: Part, on: bool) -> list[tuple[str, str]]:
             )
         )
     if not on and any(len(one.at) > 2 and one.pattern in {"across", "given"} for one in part.held_by):
-        said.append(("Loosen", "Half a turn each in the numbered order, then out"))
+        said.append(("Loosen", f"Half a turn each {order}, then out"))
     if on:
-        said += [("Tighten", _passes(one)) for one in part.held_by if one.torque is not None]
+        said += [("Tighten", _passes(one, order)) for one in part.held_by if one.torque is not None]
     return said
 
 
-def _passes(fasteners: FastenerSet) -> str:
+def _passes(fasteners: FastenerSet, order: str) -> str:
     full = f"{plain(fasteners.torque or 0.0)} N·m"
     if len(fasteners.passes) == 1:
-        return f"{full}, in the numbered order" if len(fasteners.at) > 1 else full
+        return f"{full}, {order}" if len(fasteners.at) > 1 else full
     shares = listed(f"{plain(round(share * 100, 1))} %" for share in fasteners.passes)
     return f"{full} in {len(fasteners.passes)} passes: {shares}"
 

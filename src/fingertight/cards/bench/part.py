@@ -76,6 +76,7 @@ def part_card(
     state = ledger.state
     part = state.plan.anatomy.part_by_id[part_id]
     about = {entry.id for entry in ledger.entries if entry.said.get("part") == part_id}
+    next_way: Way = "on" if state.moves.is_off(part_id) else "off"
     may = part_id in {*state.moves.may_come_off(), *state.may_go_on()}
     return PartCard(
         job=job,
@@ -84,8 +85,8 @@ def part_card(
         pieces=tuple(_piece(state, bags, (part_id, place), may, typed or {}) for place in part.places or (None,)),
         free=may,
         why="" if may else _why(state, part),
-        facts=tuple(dict.fromkeys([*facts_of(part, "off"), *facts_of(part, "on")])),
-        picture=bolt_picture(part.held_by, tightening=state.moves.is_off(part_id)),
+        facts=tuple(dict.fromkeys([*facts_of(part, "off", next_way), *facts_of(part, "on", next_way)])),
+        picture=bolt_picture(part.held_by, tightening=next_way == "on"),
         cautions=part.cautions,
         stands=_stands(state, part),
         questions=tuple(QuestionCard(ask.question, ask.answers) for ask in part.ask),

@@ -23,14 +23,16 @@ class Unit:
     in_house: float
 
 
-# Exact by definition: inch (25.4 mm), pound-force and foot (NIST SP 811, appendix B.8), litre.
+# Exact by definition: inch (25.4 mm), pound-force, kilogram-force and foot (NIST SP 811, appendix B.8), litre.
 _LBF_N = 4.4482216152605
+_KGF_N = 9.80665
 UNITS: dict[str, Unit] = {
     unit.name: unit
     for unit in (
         Unit("mm", "length", 1.0),
         Unit("in", "length", 25.4),
         Unit("µm", "length", 0.001),
+        Unit("thou", "length", 0.0254),
         Unit("ml", "volume", 1.0),
         Unit("l", "volume", 1000.0),
         Unit("deg", "angle", 1.0),
@@ -39,13 +41,31 @@ UNITS: dict[str, Unit] = {
         Unit("N·m", "torque", 1.0),
         Unit("lb·ft", "torque", _LBF_N * 0.3048),
         Unit("lb·in", "torque", _LBF_N * 0.0254),
+        Unit("kgf·m", "torque", _KGF_N),
+        Unit("kgf·cm", "torque", _KGF_N / 100),
+        Unit("N", "force", 1.0),
+        Unit("kN", "force", 1000.0),
+        Unit("lbf", "force", _LBF_N),
     )
 }
-HOUSE = {"length": "mm", "volume": "ml", "angle": "deg", "time": "min", "temperature": "°C", "torque": "N·m"}
+HOUSE = {
+    "length": "mm",
+    "volume": "ml",
+    "angle": "deg",
+    "time": "min",
+    "temperature": "°C",
+    "torque": "N·m",
+    "force": "N",
+}
 _SPELT = {
     "μm": "µm", "um": "µm", '"': "in", "inch": "in", "°": "deg", "Nm": "N·m", "N*m": "N·m", "N.m": "N·m", "N m": "N·m",
     "lbft": "lb·ft", "lb-ft": "lb·ft", "lbf·ft": "lb·ft", "lb.ft": "lb·ft", "lb*ft": "lb·ft", "ft·lb": "lb·ft",
     "lbin": "lb·in", "lb-in": "lb·in", "lbf·in": "lb·in", "lb.in": "lb·in", "lb*in": "lb·in", "in·lb": "lb·in",
+    "lbf.in": "lb·in", "lbf*in": "lb·in", "lbf-in": "lb·in", "lbfin": "lb·in", "in-lb": "lb·in", "inlb": "lb·in",
+    "lbf.ft": "lb·ft", "lbf*ft": "lb·ft", "lbf-ft": "lb·ft", "lbfft": "lb·ft", "ft-lb": "lb·ft", "ftlb": "lb·ft",
+    "kgfm": "kgf·m", "kgf.m": "kgf·m", "kgf*m": "kgf·m", "kgf-m": "kgf·m", "kgm": "kgf·m", "kg·m": "kgf·m",
+    "kgfcm": "kgf·cm", "kgf.cm": "kgf·cm", "kgf*cm": "kgf·cm", "kgf-cm": "kgf·cm", "kgcm": "kgf·cm", "kg·cm": "kgf·cm",
+    "lb": "lbf", "inches": "in", "ins": "in", "mil": "thou", "thous": "thou",
     "ML": "ml", "mL": "ml", "L": "l", "C": "°C", "degC": "°C", "degrees": "deg", "minutes": "min",
 }  # fmt: skip
 _LONGEST = 40  # No size with its unit is longer; reading more would only cost time.

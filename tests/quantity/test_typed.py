@@ -94,7 +94,7 @@ def test_a_quantity_keeps_the_unit_it_was_typed_in(typed: str, meant: str, read:
     ("typed", "meant", "sentence"),
     [
         ("10 N·m", "mm", "N·m is a torque, mm a length: write it in mm."),
-        ("10 furlongs", "mm", "There is no unit “furlongs” here; write one of mm, in, µm."),
+        ("10 furlongs", "mm", "There is no unit “furlongs” here; write one of mm, in, µm, thou."),
         ("10 radians", "deg", "There is no unit “radians” here; write deg."),
         ("34.o1", "mm", "“34.o1” is not a number; write digits with one decimal mark, for example 68.02."),
         ("34o1", "mm", "“34o1” is not a number; write digits with one decimal mark, for example 68.02."),

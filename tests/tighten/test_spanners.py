@@ -7,7 +7,17 @@ from typing import Any
 
 import pytest
 
-from fingertight.tighten import HEADS, NoSuchHead, NoSuchSpanner, head_named, spanner_for, thread_named, threads
+from fingertight.tighten.spanners.heads import (
+    HEADS,
+    NoSuchHead,
+    NoSuchSpanner,
+    head_named,
+    spanner_for,
+    spanners_for,
+    threads_under,
+)
+from fingertight.tighten.spanners.widths import head_width
+from fingertight.tighten.threads.names import thread_named, threads
 
 OUTSIDE = Path(__file__).parent.parent / "outside" / "threads-and-spanners.toml"
 VALUES: list[dict[str, Any]] = [
@@ -57,6 +67,9 @@ def test_there_are_published_values_for_every_kind_of_head() -> None:
         ("M8", "Hex Flange", "13 mm"),
         ("1/4-28 UNF", "hex", "7/16 in"),
         ("1/4-20 BSW", "socket", "3/16 in key"),
+        ("1/4-20 BSW", "hex", "0.445 in"),
+        ("M8", "small hex", "12 mm"),
+        ("1/4-20 UNC", "button", "5/32 in key"),
         ("#10-24", "socket", "5/32 in key"),
         ("M5", "cross", "screwdriver, cross"),
         ("M5", "slotted", "screwdriver, slotted"),
@@ -94,7 +107,7 @@ def test_every_size_of_every_table_belongs_to_a_thread_that_exists() -> None:
             text = files("fingertight.tighten.tables").joinpath(table).read_text(encoding="utf-8")
             rows = [line.split(",")[0] for line in text.splitlines() if not line.startswith("# ")][1:]
             assert rows, table
-            assert set(rows) <= sizes, table
+            assert {row.removesuffix(" BSW") for row in rows} <= sizes, table
 
 
 def test_every_table_says_where_it_comes_from_and_how_it_was_read() -> None:
@@ -103,3 +116,65 @@ def test_every_table_says_where_it_comes_from_and_how_it_was_read() -> None:
     for table in tables:
         begins = [line.split(":")[0] for line in table.read_text(encoding="utf-8").splitlines()[:4]]
         assert begins == ["# source", "# edition", "# table", "# how it was read"], table.name
+
+
+def test_one_thread_is_offered_every_head_it_is_met_under_and_none_is_refused() -> None:
+    # The trap: M8 is 13 by ISO, 10 on small flanges, 12 on many small engines; M10 is 16, 17, 14, 13 or 15.
+    assert {one.driver for one in spanners_for(thread_named("M8"))} >= {"13 mm", "12 mm", "10 mm"}
+    assert {one.driver for one in spanners_for(thread_named("M10"))} >= {"16 mm", "17 mm", "15 mm", "14 mm", "13 mm"}
+    every = {head.name for head in HEADS.values() if head.tables}
+    assert {one.head for one in spanners_for(thread_named("M8"))} == every
+
+
+def test_every_head_offered_gives_the_spanner_that_is_given_for_it_alone() -> None:
+    for thread in threads().values():
+        offered = spanners_for(thread)
+        assert len({one.head for one in offered}) == len(offered)
+        assert all(spanner_for(thread, one.head) == one.driver for one in offered), thread.name
+
+
+def test_what_is_common_on_small_engines_says_that_it_has_no_source() -> None:
+    small = next(one for one in spanners_for(thread_named("M8")) if one.head == "hex small")
+    assert (small.driver, small.source) == ("12 mm", "common practice, no source")
+    assert small.usual == "common on small engines: common practice, no source"
+
+
+def test_every_other_head_names_its_standard_and_edition() -> None:
+    for thread in threads().values():
+        for one in spanners_for(thread):
+            assert one.head == "hex small" or one.source.rpartition(":")[2].isdigit(), one
+
+
+def test_a_pipe_thread_has_no_head() -> None:
+    assert spanners_for(thread_named("G1/4")) == ()
+
+
+def test_a_whitworth_bolt_is_never_given_an_american_spanner() -> None:
+    # BS 1083: 0.445 in across flats for 1/4 in; the American head of 7/16 in is 0.438 in.
+    drivers = {one.driver for one in spanners_for(thread_named("1/4-20 BSW"))}
+    assert "7/16 in" not in drivers
+    assert "0.445 in" in drivers
+
+
+def test_a_head_of_13_mm_sits_on_m8_or_on_m10_and_which_is_said() -> None:
+    under = {(thread.name, head) for thread, head in threads_under(13)}
+    assert {("M8", "hex"), ("M10", "hex flange small")} <= under
+    assert all(thread.series in {"coarse", "UNC", "BSW"} for thread, _ in threads_under(13))
+
+
+@pytest.mark.parametrize(("measured_mm", "there"), [(12.85, "M8"), (12.6, "5/16-18 UNC"), (18.8, "1/2-13 UNC")])
+def test_a_sound_head_measures_less_than_its_name_and_is_still_found(measured_mm: float, there: str) -> None:
+    assert there in {thread.name for thread, _ in threads_under(measured_mm)}
+
+
+def test_a_width_that_no_head_has_sits_on_no_thread() -> None:
+    assert threads_under(13.4) == ()
+
+
+def test_a_head_whose_table_has_this_thread_is_found_by_its_own_width() -> None:
+    for thread in threads().values():
+        if thread.series in {"coarse", "UNC", "BSW"}:
+            for one in spanners_for(thread):
+                if not one.driver.endswith("key"):
+                    width_mm = head_width(one.driver).most_mm
+                    assert (thread, one.head) in threads_under(width_mm), one

@@ -6,7 +6,9 @@ from typing import Any
 
 import pytest
 
-from fingertight.tighten import NoSuchThread, Thread, thread_named, threads
+from fingertight.tighten.threads.holes import clearance_holes, tapping_drill
+from fingertight.tighten.threads.limits import bolt_limits
+from fingertight.tighten.threads.names import NoSuchThread, Thread, thread_meant, thread_named, threads
 
 OUTSIDE = Path(__file__).parent.parent / "outside" / "threads-and-spanners.toml"
 VALUES: list[dict[str, Any]] = [
@@ -21,6 +23,15 @@ def computed(value: dict[str, Any]) -> float | list[float]:
     thread = thread_named(name)
     asked = value["id"]
     per_unit = INCH_MM if value["unit"] == "in" else 1.0
+    if asked.startswith("tapdrill"):
+        return tapping_drill(thread).drill.diameter_mm / per_unit
+    if asked.startswith("clearance"):
+        holes = clearance_holes(thread)
+        return [hole.diameter_mm for hole in (holes.close, holes.normal, holes.loose)]
+    if asked.endswith("major-limits"):
+        return list(bolt_limits(thread).major_mm)
+    if asked.endswith("pitch-limits"):
+        return list(bolt_limits(thread).pitch_mm)
     if asked.endswith("fine-pitches"):
         return sorted(
             (one.pitch_mm for one in threads().values() if one.size == name and one.series == "fine"), reverse=True
@@ -48,7 +59,9 @@ def test_a_thread_has_the_size_its_standard_publishes(value: dict[str, Any]) -> 
 def test_there_are_published_values_of_every_kind() -> None:
     kinds = {"pitch-diameter", "minor-internal", "minor-external", "stress-area", "coarse-pitch", "fine-pitches"}
     assert all(any(value["id"].endswith(kind) for value in VALUES) for kind in kinds)
-    assert len(VALUES) > 40
+    assert any(value["id"].startswith("tapdrill") for value in VALUES)
+    assert any(value["id"].startswith("clearance") for value in VALUES)
+    assert len(VALUES) == 59
 
 
 @pytest.mark.parametrize(
@@ -69,6 +82,29 @@ def test_there_are_published_values_of_every_kind() -> None:
         ("1/2-12", "1/2-12 BSW"),
         ("G1/4", "G1/4"),
         ("G 1/4", "G1/4"),
+        ("M8 x 1.25", "M8"),
+        ("M8*1", "M8x1"),
+        ("M8-1.25", "M8"),
+        ("M2,5", "M2.5"),
+        ("M12 coarse", "M12"),
+        ("M6-6g", "M6"),
+        ("M6x1 - 5g6g", "M6"),
+        ("1/4 UNC", "1/4-20 UNC"),
+        ("1/4BSW", "1/4-20 BSW"),
+        ("1/4 W", "1/4-20 BSW"),
+        ("UNC 1/4-20", "1/4-20 UNC"),
+        ("1/4-20UNC-2A", "1/4-20 UNC"),
+        ('1/4"-20', "1/4-20 UNC"),
+        ("1/4 in x 28", "1/4-28 UNF"),
+        ("10-24", "#10-24 UNC"),
+        ("No. 10-32", "#10-32 UNF"),
+        ("1-64", "#1-64 UNC"),
+        ("1-8", "1-8 UNC"),
+        ("1-1/4-7", "1 1/4-7 UNC"),
+        ("2-4.5", "2-4.5 UNC"),
+        ("G1/8A", "G1/8"),
+        ("1/8 BSP", "G1/8"),
+        ("BSPP 1 1/4", "G1 1/4"),
     ],
 )
 def test_a_thread_may_be_written_in_several_ways(typed: str, name: str) -> None:
@@ -80,12 +116,24 @@ def test_a_thread_may_be_written_in_several_ways(typed: str, name: str) -> None:
     [
         ("M6x0.8", "There is no thread “M6x0.8” in the tables; the nearest are M6, M6x0.75."),
         ("M6.5", "There is no thread “M6.5” in the tables; the nearest are M6, M7, M5."),
+        ("M0", "There is no thread “M0” in the tables; the nearest are M1, M1.1, M1.2."),
         ("M100", "There is no thread “M100” in the tables; the nearest are M64, M60, M56."),
         ("m8", "There is no thread “m8” in the tables; the nearest are M8."),
         (
             "1/4-24",
             "There is no thread “1/4-24” in the tables; the nearest are 1/4-20 UNC, 1/4-28 UNF, 1/4-20 BSW.",
         ),
+        (
+            "5/32-32",
+            "There is no thread “5/32-32” in the tables; the nearest are #8-32 UNC, #8-36 UNF, #6-32 UNC.",
+        ),
+        (
+            "0.25-20",
+            "There is no thread “0.25-20” in the tables; the nearest are 1/4-20 UNC, 1/4-28 UNF, #12-24 UNC.",
+        ),
+        ("G1/3", "There is no thread “G1/3” in the tables; the nearest are G3/8, G1/4, G1/2."),
+        # A taper pipe thread is no near one of a parallel thread: it seals on its thread.
+        ("R1/8", 'There is no thread “R1/8” in the tables; write for example "M6" or "1/4-20 UNC".'),
         (
             "banana",
             'There is no thread “banana” in the tables; write for example "M6" or "1/4-20 UNC".',
@@ -115,3 +163,30 @@ def test_a_whitworth_thread_has_the_55_degree_profile() -> None:
     whitworth = thread_named("1/4-20 BSW")
     assert whitworth.pitch_diameter_mm / INCH_MM == pytest.approx(0.2180, abs=1e-4)
     assert whitworth.minor_internal_mm / INCH_MM == pytest.approx(0.1860, abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [("m8", "M8"), ("m8x1", "M8x1"), ("1/4 unf", "1/4-28 UNF"), ("g1/8", "G1/8"), ("M12 COARSE", "M12")],
+)
+def test_on_a_phone_small_letters_will_do(typed: str, name: str) -> None:
+    assert thread_meant(typed).name == name
+
+
+def test_small_letters_do_not_make_a_thread_that_is_not_there() -> None:
+    with pytest.raises(NoSuchThread) as refused:
+        thread_meant("m8x2")
+    assert refused.value.nearest == ("M8", "M8x1", "M8x0.75")
+
+
+def test_the_flanks_and_the_threads_to_the_inch_follow_from_the_series() -> None:
+    # ISO 68-1 and ASME B1.1: 60°; BS 84 and ISO 228-1: 55°.
+    assert {thread.series: thread.flank_angle_deg for thread in threads().values()} == {
+        "coarse": 60,
+        "fine": 60,
+        "UNC": 60,
+        "UNF": 60,
+        "BSW": 55,
+        "G": 55,
+    }
+    assert (thread_named("M6").threads_per_inch, thread_named("G1/4").threads_per_inch) == (25.4, 19)

@@ -30,16 +30,21 @@ def is_right(given_nm: float, wanted_nm: float) -> bool:
 def slip_behind(torque: float, unit: str, wanted_nm: float) -> Slip | None:
     """Which slip would make this torque right: another unit, or a decimal mark gone astray? None explains nothing.
 
-    torque: as read, in `unit`; wanted_nm: what belongs there [N·m], above 0.
+    torque: as read, in `unit`; wanted_nm: what belongs there [N·m], above 0. Where several would do (a kilogram-force
+    metre is nearly ten newton metres), the one that comes nearest to what was wanted.
 
-    >>> slip_behind(7.4, "N·m", 10), slip_behind(100, "N·m", 10)
-    (Slip(unit='lb·ft', times=1.0), Slip(unit='', times=10.0))
+    >>> slip_behind(7.4, "N·m", 10), slip_behind(100, "N·m", 10), slip_behind(1.02, "N·m", 10)
+    (Slip(unit='lb·ft', times=1.0), Slip(unit='', times=10.0), Slip(unit='kgf·m', times=1.0))
 
     Raises NotUnderstood for a unit that is not known. Source: conversion factors of NIST SP 811, appendix B.8.
     """
     named = unit_named(unit)
-    for other in UNITS.values():
-        if other.measures == "torque" and other is not named and is_right(torque * other.in_house, wanted_nm):
-            return Slip(unit=other.name)
+    meant = {
+        Slip(unit=other.name): torque * other.in_house
+        for other in UNITS.values()
+        if other.measures == "torque" and other is not named
+    }
     given_nm = in_house(torque, unit)
-    return next((Slip(times=times) for times in (0.1, 10.0) if is_right(given_nm / times, wanted_nm)), None)
+    meant |= {Slip(times=times): given_nm / times for times in (0.1, 10.0)}
+    right = [slip for slip, meant_nm in meant.items() if is_right(meant_nm, wanted_nm)]
+    return min(right, key=lambda slip: abs(meant[slip] - wanted_nm), default=None)

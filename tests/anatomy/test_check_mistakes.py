@@ -2,6 +2,7 @@
 
 import pytest
 
+from fingertight.quantity import UNITS
 from tests.anatomy.hand_pump import mistakes_with
 
 # The passage as it is right, as it is wrong; place, code, text and mend.
@@ -25,7 +26,7 @@ CASES = [
         'unit = "Kelvin"',
         "14:1 instrument 'thermometer' no-such-unit",
         "There is no unit “Kelvin” here.",
-        "Write one of mm, in, µm, ml, l, deg, min, °C, N·m, lb·ft, lb·in.",
+        f"Write one of {', '.join(UNITS)}.",
     ),
     (
         'instrument = "caliper"\nnew',

@@ -49,6 +49,20 @@ CASES = [
         'Write thread = "M6", or kind = "circlip" for what has no thread.',
     ),
     (
+        "length = 28",
+        "length = 28\n  grip = 6\n  depth = 18.5",
+        "29:3 part 'cover' too-long",
+        "The bolts of fastener set 1 (M6x28) bottom 3.5 mm before they clamp 6 mm.",
+        "Write the length they have, at most 24.5, or how deep the hole is.",
+    ),
+    (
+        "length = 28",
+        "length = 28\n  grip = 24",
+        "29:3 part 'cover' too-short",
+        "The bolts of fastener set 1 (M6x28) reach 4 mm into the hole; they hold from 28.8 mm of length on.",
+        "Write the length they have, or what they clamp.",
+    ),
+    (
         "[40, 40], [0, 40]]",
         "[40, 40]]",
         "32:3 part 'cover' count-positions",

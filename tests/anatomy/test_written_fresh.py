@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from fingertight.anatomy import Anatomy, read
 from fingertight.anatomy.write import written
-from fingertight.tighten import threads
+from fingertight.tighten.threads.names import threads
 from tests.anatomy.hand_pump import HAND_PUMP
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))

@@ -12,7 +12,7 @@ from fingertight.anatomy.read import read
 from fingertight.cards.check import all_mistakes
 from fingertight.order import Moves, Rules, rebuild_order, strip_order
 from fingertight.order.cost import spanner_of
-from fingertight.tighten.threads import thread_named
+from fingertight.tighten.threads.names import thread_named
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 MACHINES = ("bench-vice", "hand-winch", "pump-engine")

@@ -34,6 +34,8 @@ CODES: dict[str, str] = {
     "count-places": "count and places both say how many pieces there are",
     "order-positions": "the order is not each position once, or stands without pattern given",
     "same-position": "two fasteners stand at one position",
+    "too-long": "a bolt is longer than what it clamps and its hole: it bottoms before it clamps",
+    "too-short": "a bolt is too short to hold in its hole",
     "pass-share": "a pass is more than the whole torque, or less than the pass before it",
     "range-reversed": "the smaller number must stand first",
     "new-is-worn": "a new one would count as worn out",

@@ -68,6 +68,9 @@ class FastenerSet(_Said):
         None, description="what has no thread"
     )
     length: Positive | None = Field(None, description="length under the head [mm]")
+    grip: NotNegative | None = Field(None, description="what it clamps, from head to first thread [mm]")
+    depth: Positive | None = Field(None, description="usable thread in its hole [mm]")
+    into: Literal["steel", "cast iron", "aluminium"] | None = Field(None, description="what its thread is cut in")
     head: Name | None = Field(None, description="head style: hex, hex flange, socket, …")
     spanner: Name | None = Field(None, description="names the driver and overrides what follows from thread and head")
     grade: Text = Field("", description="property class or grade")

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from fingertight.anatomy.model import Anatomy, FastenerSet, Part
-from fingertight.tighten import NoSuchHead, NoSuchSpanner, NoSuchThread, spanner_for, thread_named
+from fingertight.tighten.spanners.heads import NoSuchHead, NoSuchSpanner, spanner_for
+from fingertight.tighten.threads.names import NoSuchThread, thread_named
 
 BILLIONTHS = 1_000_000_000
 USUAL_MINUTES = 1.0

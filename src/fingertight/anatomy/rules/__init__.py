@@ -2,7 +2,7 @@
 
 said.py       the values as they stand, whatever their types
 parts.py      ids, who is named by whom, rests, pieces, things said twice
-fasteners.py  threads, heads, positions, orders, passes
+fasteners.py  threads, heads, lengths, positions, orders, passes
 checks.py     instruments, units, ranges, gaps, questions
 
 A rule takes the values tomllib read and yields what is wrong. It passes over whatever is not of the right type,
@@ -23,6 +23,7 @@ RULES: tuple[Callable[[Table], Iterator[Wrong]], ...] = (
     parts.unknown_rests,
     parts.count_and_places,
     fasteners.threads_and_heads,
+    fasteners.reaches,
     fasteners.positions,
     fasteners.orders,
     fasteners.passes,

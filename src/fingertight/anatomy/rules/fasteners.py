@@ -7,7 +7,9 @@ from fingertight.anatomy.mistakes import Path, Wrong
 from fingertight.anatomy.model import UNTHREADED
 from fingertight.anatomy.rules.said import Table, number, numbers, short, tables, text, whole
 from fingertight.quantity import plain
-from fingertight.tighten import NoSuchHead, NoSuchSpanner, NoSuchThread, spanner_for, thread_named
+from fingertight.tighten.bolts.reach import Reach, reach
+from fingertight.tighten.spanners.heads import NoSuchHead, NoSuchSpanner, spanner_for
+from fingertight.tighten.threads.names import NoSuchThread, thread_named
 
 _LONGEST_LIST = 10
 # No thread here is coarser: what stands after M6x and is more than this is a length.
@@ -62,6 +64,34 @@ def _thread_mend(thread: str, nearest: tuple[str, ...]) -> str:
         except NoSuchThread:
             pass
     return f"Write {' or '.join(nearest)}." if nearest else "Write it as in M6, M6x0.75, 1/4-20 UNC or #10-24."
+
+
+def reaches(said: Table) -> Iterator[Wrong]:
+    """A bolt that bottoms before it clamps, or is too short to hold: found here, before it is tightened."""
+    for path, fasteners in _sets(said):
+        thread, length, grip = text(fasteners, "thread"), number(fasteners.get("length")), number(fasteners.get("grip"))
+        depth = number(fasteners.get("depth"))
+        if thread is None or length is None or grip is None or min(length, depth or length) <= 0 or grip < 0:
+            continue
+        try:
+            diameter = thread_named(thread[:80]).diameter_mm
+        except NoSuchThread:
+            continue
+        reached = reach(length, grip, diameter, depth)
+        called = f"{_called(path)} ({thread}x{plain(length)})"
+        if reached.word is Reach.TOO_LONG:
+            wrong = (
+                f"The bolts of {called} bottom {plain(round(reached.by_mm, 2))} mm before they clamp {plain(grip)} mm."
+            )
+            mend = (
+                f"Write the length they have, at most {plain(round(grip + (depth or 0), 2))}, or how deep the hole is."
+            )
+            yield Wrong((*path, "length"), "too-long", wrong, mend)
+        elif reached.word is Reach.TOO_SHORT:
+            least = plain(round(length + reached.by_mm, 2))
+            engaged = plain(round(max(reached.engaged_mm, 0), 2))
+            wrong = f"The bolts of {called} reach {engaged} mm into the hole; they hold from {least} mm of length on."
+            yield Wrong((*path, "length"), "too-short", wrong, "Write the length they have, or what they clamp.")
 
 
 def positions(said: Table) -> Iterator[Wrong]:

@@ -1,4 +1,4 @@
-"""The mistakes planted into the pump engine's log: at least one of every kind of flag but wrong-order.
+"""The mistakes planted into the pump engine's log: at least one of every kind of flag.
 
 Each is what a bench really does. Most are seen and mended, one is set aside by the instructor, three stay open:
 the connecting rod against the arrow, the rocker cover on its old gasket, the exhaust nuts without their last round.
@@ -27,6 +27,7 @@ def pump_mistakes(drafts: Drafts) -> None:
         _cover_on_before_the_timing_sign,
         _case_on_before_the_shroud,
         _washer_the_wrong_way_round,
+        _side_cover_tightened_round_the_circle,
         _head_tightened_in_pound_feet,
         _lash_too_wide_and_an_old_gasket,
         _exhaust_left_at_half_torque,
@@ -179,6 +180,14 @@ def _washer_the_wrong_way_round(drafts: Drafts) -> None:
     right = on.fields["answers"]
     drafts.plant(on, "wrong-way", answers=["the bolt head"])
     drafts.after(on, student("on", part="thrust-washer", answers=right, minutes=2))
+
+
+def _side_cover_tightened_round_the_circle(drafts: Drafts) -> None:
+    first = drafts.find("tighten", part="side-cover", **{"pass": 0})
+    again = Draft("tighten", "s-07", {**first.fields, "order": [2, 5, 1, 4, 3, 6]}, 2)
+    drafts.plant(first, "wrong-order", order=[1, 2, 3, 4, 5, 6])
+    note = teacher("note", part="side-cover", text="Slackened again; the gasket had not moved.", minutes=2)
+    drafts.after(first, note, again)
 
 
 def _head_tightened_in_pound_feet(drafts: Drafts) -> None:

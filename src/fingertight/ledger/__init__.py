@@ -5,6 +5,7 @@ plan.py    the anatomy seen from each part: what concerns it
 entry.py   one line of the log: read, checked, sorted by its corrected time
 state.py   where everything is
 flags.py   what is wrong, until it is mended or set aside
+asked/     what is due now, which holes may lack a bolt: asked of a state
 folds/     one function for each entry kind: state + entry → state
 replay.py  the whole log: sorting, undo, late entries
 """

@@ -206,7 +206,7 @@ _FLAGS = (
     ),
     FlagKind(
         "wrong-order",
-        "a pass was done in a less even order than the pattern allows (raised from issue “Tighten” on)",
+        "a pass whose `order` is given missed a fastener, or was done less evenly than the pattern allows",
         "that pass again",
         stops=False,
         closes_off=True,

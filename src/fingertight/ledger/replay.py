@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from typing import Final
 
 from fingertight.ledger.entry import Entry, NotAnEntry, read_entry
-from fingertight.ledger.folds import counted, fitted, judged, moved, told
+from fingertight.ledger.folds import counted, fitted, judged, moved, tightened, told
 from fingertight.ledger.plan import Plan
 from fingertight.ledger.state import State
 
@@ -20,7 +20,7 @@ FOLDS: Final[dict[str, Fold]] = {
     "absent": moved.absent,
     "off": moved.off,
     "on": moved.on,
-    "tighten": fitted.tighten,
+    "tighten": tightened.tighten,
     "reading": judged.reading,
     "decide": judged.decide,
     "set": fitted.set_,

@@ -1,7 +1,7 @@
 """Parts come off and go on: where every piece is, in which bag, and whether it was its turn."""
 
 from fingertight.ledger.entry import Entry
-from fingertight.ledger.folds import counted, fitted, judged
+from fingertight.ledger.folds import counted, fitted, judged, tightened
 from fingertight.ledger.plan import PartPlan, listed
 from fingertight.ledger.state import Bag, Slot, State
 from fingertight.order.moves import InTheWay
@@ -79,7 +79,7 @@ def on(state: State, entry: Entry) -> None:
     judged.went_on(state, entry, plan)
     for part in closed_in:
         if state.moves.is_on(part):
-            fitted.closed_in(state, entry, state.plan.parts[part], plan.title)
+            tightened.closed_in(state, entry, state.plan.parts[part], plan.title)
 
 
 # -- whose turn it was ---------------------------------------------------------------------------------------------

@@ -1,7 +1,7 @@
 """What people say besides the work itself: notes, hands up, flags set aside, and that the job is done."""
 
 from fingertight.ledger.entry import Entry
-from fingertight.ledger.folds import counted, fitted, judged
+from fingertight.ledger.folds import counted, fitted, judged, tightened
 from fingertight.ledger.state import State
 
 
@@ -32,5 +32,6 @@ def finish(state: State, entry: Entry) -> None:
     """The job is said to be done. It is, when nothing is left open."""
     counted.finish(state, entry)
     judged.finish(state, entry)
+    tightened.finish(state, entry)
     fitted.finish(state, entry)
     state.finished = not state.flags.open()

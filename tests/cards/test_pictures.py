@@ -50,8 +50,8 @@ def test_six_bolts_are_drawn_where_they_sit_and_loosened_backwards() -> None:
     assert loosened is not None
     assert tightened is not None
     numbers = [dot.number for dot in tightened.dots]
-    assert numbers[0] == 1
-    assert numbers[3] == 2  # the opposite corner
+    assert numbers[1] == 1  # the middle of a long side, nearest the centre of the cover
+    assert numbers[4] == 2  # the bolt opposite
     assert [dot.number for dot in loosened.dots] == [7 - number for number in numbers]
     first, second = loosened.dots[:2]
     assert first.x < second.x

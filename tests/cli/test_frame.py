@@ -1,6 +1,7 @@
 """What the command line says when nothing, too much or the wrong thing was typed, and what it never does."""
 
 import os
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -11,7 +12,7 @@ from fingertight import __version__
 from fingertight.cli import frame
 from tests.cli.conftest import Typing
 
-HEAVY = ("django", "pydantic", "typst", "tree_sitter", "numpy", "tomlkit", "segno")
+HEAVY = ("django", "pydantic", "typst", "tree_sitter", "numpy", "scipy", "tomlkit", "segno")
 COMMANDS = frame.all_parsers()[1]
 
 
@@ -59,11 +60,15 @@ def test_help_lists_every_command_with_a_line(fingertight: Typing) -> None:
     assert "0 all is well, 1 the answer is no, 2 misused" in screen.out
 
 
+def test_every_command_belongs_to_the_family_that_is_read_for_it() -> None:
+    assert [name for names in frame.FAMILIES.values() for name in names] == list(COMMANDS)
+
+
 @pytest.mark.parametrize("name", COMMANDS)
 def test_the_help_of_a_command_teaches_by_an_example_that_is_understood(fingertight: Typing, name: str) -> None:
     screen = fingertight(name, "--help")
     assert (screen.status, screen.err) == (0, "")
-    example = screen.out.partition("for example:\n")[2].splitlines()[0].split()
+    example = shlex.split(screen.out.partition("for example:\n")[2].splitlines()[0])
     assert example[:2] == ["fingertight", name]
     frame.all_parsers()[0].parse_args(example[1:])
 
@@ -76,7 +81,7 @@ def test_our_own_fault_is_a_sentence_and_no_traceback(fingertight: Typing, monke
     def falls_over(_: object) -> int:
         raise RuntimeError("the dog ate it")
 
-    monkeypatch.setattr("fingertight.cli.machine.run_check", falls_over)
+    monkeypatch.setattr("fingertight.cli.commands.machine.run_check", falls_over)
     screen = fingertight("check", "x.toml")
     assert (screen.status, screen.out) == (2, "")
     assert screen.err == (
@@ -89,7 +94,7 @@ def test_ctrl_c_is_quiet(fingertight: Typing, monkeypatch: pytest.MonkeyPatch) -
     def is_stopped(_: object) -> int:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("fingertight.cli.machine.run_check", is_stopped)
+    monkeypatch.setattr("fingertight.cli.commands.machine.run_check", is_stopped)
     assert fingertight("check", "x.toml") == (130, "", "")
 
 
@@ -106,6 +111,16 @@ def test_help_answers_before_any_heavy_library_is_read() -> None:
     read = {name.partition(".")[0] for name in run.stderr.split()}
     assert "fingertight" in read
     assert not read & set(HEAVY)
+
+
+def test_a_sum_answers_before_any_heavy_library_is_read() -> None:
+    seen = (
+        "import sys; from fingertight.cli.frame import answer; answer(['thread', 'M6']); "
+        "print(*sys.modules, file=sys.stderr)"
+    )
+    run = subprocess.run([sys.executable, "-c", seen], capture_output=True, text=True, check=True)
+    assert run.stdout.startswith("M6: ISO metric")
+    assert not {name.partition(".")[0] for name in run.stderr.split()} & set(HEAVY)
 
 
 @pytest.mark.skipif(os.name == "nt", reason="a pipe ends differently there")

@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
-from pydantic import TypeAdapter
+if TYPE_CHECKING:
+    from pydantic import TypeAdapter
 
 
 @dataclass(frozen=True)
@@ -21,6 +22,8 @@ class Card:
 
 
 @cache
-def _adapter(kind: Any) -> TypeAdapter[Any]:
+def _adapter(kind: Any) -> "TypeAdapter[Any]":
     """Made once for each kind of card: the same that `fingertight schema` describes."""
+    from pydantic import TypeAdapter  # here, so that a page of text need not wait for it
+
     return TypeAdapter(kind)

@@ -14,7 +14,7 @@ from fingertight.measure.verdict import Word
 from fingertight.quantity import HOUSE, in_house, unit_named
 
 # How the house units end a name, as docs/words.md has it.
-_ENDINGS = {"mm": "mm", "ml": "ml", "deg": "deg", "min": "min", "°C": "c", "N·m": "nm"}
+_ENDINGS = {"mm": "mm", "ml": "ml", "deg": "deg", "min": "min", "°C": "c", "N·m": "nm", "N": "n"}
 _DECIMALS = 9
 
 

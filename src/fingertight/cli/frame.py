@@ -2,15 +2,24 @@
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from importlib import import_module
 from typing import TextIO, cast
 
 from fingertight import __version__
+from fingertight.cards.sums.every import WHERE
 from fingertight.cli.terminal import Misused, Parser, nearest, nobody_reads, write
 
 # Where commands come from, in the order the help shows them. A family imports nothing heavy to add its parsers.
-FAMILIES = ("machine", "labels", "schema", "serve")
+FAMILIES: dict[str, tuple[str, ...]] = {
+    "machine": ("check", "order", "moves", "replay"),
+    "labels": ("labels",),
+    "torques": ("torques",),
+    "sums": tuple(WHERE),
+    "bolts": ("bolt", "tray"),
+    "schema": ("schema",),
+    "serve": ("serve",),
+}
 
 ABOUT = """\
 fingertight: strip it, measure it, build it back; nothing lost, nothing left over.
@@ -48,6 +57,11 @@ def answer(arguments: Sequence[str]) -> int:
 
 def all_parsers() -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
     """The whole parser, and each command's own under its name."""
+    return _parsers(FAMILIES)
+
+
+def _parsers(families: Mapping[str, Sequence[str]]) -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
+    """The parser with the commands of these families; of the sums, which are many, only those that are named."""
     parser = Parser(
         prog="fingertight",
         description=ABOUT,
@@ -57,13 +71,20 @@ def all_parsers() -> tuple[Parser, dict[str, argparse.ArgumentParser]]:
     )
     parser.add_argument("--version", action="version", version=f"fingertight {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
-    for family in FAMILIES:
-        import_module(f"fingertight.cli.{family}").add_parser(commands)
+    for family, names in families.items():
+        module = import_module(f"fingertight.cli.commands.{family}")
+        if family == "sums":
+            module.add_parser(commands, names)
+        else:
+            module.add_parser(commands)
     return parser, dict(commands.choices)
 
 
 def _understood(arguments: Sequence[str]) -> argparse.Namespace:
-    parser, commands = all_parsers()
+    # A command that is named is the only one whose family is read: its answer need not wait for the others.
+    named_first = arguments[0] if arguments else ""
+    families = {family: (named_first,) for family, names in FAMILIES.items() if named_first in names}
+    parser, commands = _parsers(families or FAMILIES)
     if not arguments:
         raise Misused(f"No command was given.\n\n{parser.format_help().rstrip()}")
     named = arguments[0]

@@ -129,3 +129,17 @@ def write(stream: Any, text: str) -> None:
 def nobody_reads(stream: Any) -> None:
     """Let what is still to be written go nowhere: Python flushes once more at exit, and would complain."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+def write_whole(file: Path, content: bytes) -> None:
+    """The file as a whole or not at all, as a printer must not be sent half of it.
+
+    Raises Misused when it cannot be written.
+    """
+    half = file.with_name(f".{file.name}.{os.getpid()}")
+    try:
+        half.write_bytes(content)
+        half.replace(file)
+    except OSError as error:
+        half.unlink(missing_ok=True)
+        raise Misused(f"{file}: this file cannot be written ({(error.strerror or str(error)).lower()}).") from None

@@ -9,7 +9,7 @@ from typing import Any
 
 from fingertight.anatomy.read import read
 from fingertight.cards.bench.bags import bag_numbers
-from fingertight.ledger.due import notes_before_off, signs_before_off
+from fingertight.ledger.asked.due import notes_before_off, signs_before_off
 from fingertight.ledger.plan import Plan
 from fingertight.ledger.replay import Ledger
 from fingertight.store.archive import JobArchive

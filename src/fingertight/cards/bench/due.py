@@ -8,7 +8,7 @@ from fingertight.cards.bench.moves import FLAT
 from fingertight.cards.bench.words import listed
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
-from fingertight.ledger.due import PassDue, passes_due, settings_due, signs_before_off, signs_before_on
+from fingertight.ledger.asked.due import PassDue, passes_due, settings_due, signs_before_off, signs_before_on
 from fingertight.ledger.state import State
 from fingertight.quantity import UNITS, plain
 

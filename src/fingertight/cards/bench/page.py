@@ -20,7 +20,13 @@ from fingertight.cards.bench.words import counted, listed, why_not_off, why_not_
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.rings import RingPicture, ring_picture
 from fingertight.cards.workshop.log import last_line
-from fingertight.ledger.due import new_before_on, notes_before_off, settings_before, signs_before_off, signs_before_on
+from fingertight.ledger.asked.due import (
+    new_before_on,
+    notes_before_off,
+    settings_before,
+    signs_before_off,
+    signs_before_on,
+)
 from fingertight.ledger.flags import Flag
 from fingertight.ledger.replay import Ledger
 from fingertight.ledger.state import Slot, State

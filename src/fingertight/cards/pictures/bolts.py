@@ -3,10 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import dist
+from typing import TYPE_CHECKING
 
-from fingertight.anatomy.model import FastenerSet
 from fingertight.cards.card import Card
-from fingertight.tighten.pattern import loosening_order, tightening_order
+from fingertight.tighten.pattern.sequence import loosening_order, tightening_order
+
+if TYPE_CHECKING:
+    from fingertight.anatomy.model import FastenerSet
 
 WIDTH, HEIGHT, RIM = 230.0, 200.0, 26.0
 LARGEST_DOT, SMALLEST_DOT = 16.0, 8.0
@@ -36,22 +39,36 @@ class BoltPicture(Card):
     sentence: str
 
 
-def bolt_picture(sets: Sequence[FastenerSet], tightening: bool = False) -> BoltPicture | None:
+def bolt_picture(sets: "Sequence[FastenerSet]", tightening: bool = False) -> BoltPicture | None:
     """Where do the fasteners sit, and in which order are they done? None when no set states its positions."""
-    placed = [(number, fasteners) for number, fasteners in enumerate(sets) if fasteners.at]
-    if not placed:
-        return None
-    points = [point for _, fasteners in placed for point in fasteners.at]
+    order_of = tightening_order if tightening else loosening_order
+    placed = [
+        (fasteners.at, order_of(fasteners.at, fasteners.pattern, fasteners.order), SHAPES[min(number, len(SHAPES) - 1)])
+        for number, fasteners in enumerate(sets)
+        if fasteners.at
+    ]
+    return _drawn(placed, "tighten" if tightening else "loosen") if placed else None
+
+
+def order_picture(at: Sequence[tuple[float, float]], order: Sequence[int]) -> BoltPicture:
+    """A joint with its bolts numbered in the order they are tightened.
+
+    >>> [dot.number for dot in order_picture([(0, 1), (1, 0), (0, -1), (-1, 0)], (1, 3, 2, 4)).dots]
+    [1, 3, 2, 4]
+    """
+    return _drawn([(at, order, SHAPES[0])], "tighten")
+
+
+def _drawn(placed: Sequence[tuple[Sequence[tuple[float, float]], Sequence[int], str]], verb: str) -> BoltPicture:
+    """Positions, order and shape of each set, on one picture."""
+    points = [point for at, _, _ in placed for point in at]
     drawn, used_height = _to_paper(points)
     radius = _dot(drawn)
     dots: list[Dot] = []
-    for number, fasteners in placed:
-        order = (tightening_order if tightening else loosening_order)(fasteners.at, fasteners.pattern, fasteners.order)
+    for at, order, shape in placed:
         rank = {position: turn for turn, position in enumerate(order, 1)}
-        here = drawn[len(dots) : len(dots) + len(fasteners.at)]
-        shape = SHAPES[min(number, len(SHAPES) - 1)]
+        here = drawn[len(dots) : len(dots) + len(at)]
         dots += [Dot(rank.get(place, place), x, y, shape) for place, (x, y) in enumerate(here, 1)]
-    verb = "tighten" if tightening else "loosen"
     how_many = f"{len(dots)} positions" if len(dots) > 1 else "One position"
     return BoltPicture(
         WIDTH,

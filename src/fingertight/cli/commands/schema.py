@@ -57,6 +57,10 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
     from fingertight.cards.order import NoOrderCard, OrderCard
     from fingertight.cards.printed import PrintedCard
     from fingertight.cards.replay import ReplayCard
+    from fingertight.cards.sums.every import every_sum
+    from fingertight.cards.tighten.bolt import BoltCard
+    from fingertight.cards.tighten.sheet import TighteningSheetCard
+    from fingertight.cards.tighten.tray import TrayCard
 
     cards: dict[str, Any] = {
         "check": CheckCard,
@@ -64,6 +68,10 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
         "moves": MovesCard,
         "replay": ReplayCard,
         "labels": PrintedCard | NoOrderCard,
+        "torques": TighteningSheetCard,
+        **{asked.name: asked.card for asked in every_sum()},
+        "bolt": BoltCard,
+        "tray": TrayCard,
     }
     return {
         name: {

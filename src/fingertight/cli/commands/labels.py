@@ -1,12 +1,11 @@
 """`labels`: bag labels of a machine as PDF."""
 
-import os
 from argparse import Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from fingertight.cli.machine import read_machine
-from fingertight.cli.terminal import Misused, command, say
+from fingertight.cli.commands.machine import read_machine
+from fingertight.cli.terminal import Misused, command, say, write_whole
 
 if TYPE_CHECKING:
     from fingertight.paper.sheets import Nudge
@@ -55,7 +54,7 @@ def run(options: Namespace) -> int:
         pdf = ruler_pdf(sheet, nudge) if options.ruler else label_pdf(labels, sheet, nudge, start)
     except CannotPrint as refusal:
         raise Misused(str(refusal)) from None
-    _write_whole(Path(options.output), pdf)
+    write_whole(Path(options.output), pdf)
     card = printed_card(
         () if options.ruler else labels,
         file=options.output,
@@ -90,14 +89,3 @@ def _two_numbers(option: str, typed: str, example: str) -> tuple[float, float]:
     except NotUnderstood as refusal:
         raise Misused(f"{option}: {refusal}") from None
     raise Misused(f"{option}: “{typed}” is not two numbers with a comma between; write for example {example}.")
-
-
-def _write_whole(file: Path, pdf: bytes) -> None:
-    """The file as a whole or not at all: a printer must not be sent half of it."""
-    half = file.with_name(f".{file.name}.{os.getpid()}")
-    try:
-        half.write_bytes(pdf)
-        half.replace(file)
-    except OSError as error:
-        half.unlink(missing_ok=True)
-        raise Misused(f"{file}: this file cannot be written ({(error.strerror or str(error)).lower()}).") from None

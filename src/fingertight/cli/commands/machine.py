@@ -112,11 +112,11 @@ def run_replay(options: Namespace) -> int:
     if options.anatomy == options.log == "-":
         raise Misused("Only one of ANATOMY and LOG can come from standard input. Give the other as a file.")
     plan = Plan(read_machine(options.anatomy))
-    card = replay_card(Ledger(plan, _read_log(options.log, plan)))
+    card = replay_card(Ledger(plan, read_log(options.log, plan)))
     return say(options, card, replay_page, 1 if card.open_flags else 0)
 
 
-def _read_log(path: str, plan: "Plan") -> "list[Entry]":
+def read_log(path: str, plan: "Plan") -> "list[Entry]":
     """The entries of a log file.
 
     Raises Misused with a sentence for each line that is no entry of this machine's log.
@@ -153,10 +153,15 @@ def read_machine(path: str) -> "Anatomy":
 
     Raises Misused, listing the mistakes, when it has any. A machine that can never be stripped is read all the same.
     """
+    return machine_in(read_text(path), path)
+
+
+def machine_in(text: str, path: str) -> "Anatomy":
+    """The anatomy in the text of this file; raises Misused as `read_machine` does."""
     from fingertight.anatomy.read import read
     from fingertight.cli.pages import many, mistake_lines
 
-    reading = read(read_text(path))
+    reading = read(text)
     if reading.anatomy is None:
         listed = "\n".join(mistake_lines(mistake) for mistake in reading.mistakes)
         raise Misused(

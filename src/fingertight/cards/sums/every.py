@@ -1,0 +1,29 @@
+"""All the sums there are, each in the module of its family; only the one that is asked for is read."""
+
+from importlib import import_module
+
+from fingertight.cards.sums.asked import Sum
+
+# The module of each sum, in the order they are offered.
+WHERE: dict[str, str] = {
+    "thread": "tighten.thread",
+    "identify": "tighten.identify",
+    "spanner": "tighten.spanner",
+    "torque": "tighten.torque",
+    "wrench": "tighten.wrench",
+    "pattern": "tighten.pattern",
+}
+
+
+def sum_named(name: str) -> Sum:
+    """The sum of this name.
+
+    Raises KeyError when there is none.
+    """
+    found: Sum = import_module(f"fingertight.cards.sums.{WHERE[name]}").SUM
+    return found
+
+
+def every_sum() -> tuple[Sum, ...]:
+    """All of them, in the order they are offered."""
+    return tuple(sum_named(name) for name in WHERE)

@@ -1,0 +1,1 @@
+"""Sums about fasteners: thread, identify, spanner, torque, wrench, pattern. A file each, with its `SUM`."""

@@ -1,0 +1,55 @@
+"""The sums as commands: each is made from its fields, and prints its answer."""
+
+from argparse import Namespace
+from collections.abc import Iterable
+from functools import partial
+from typing import Any
+
+from fingertight.cards.sums.asked import Field, Sum
+from fingertight.cards.sums.every import sum_named
+from fingertight.cli.terminal import Misused, command, say
+
+
+def add_parser(commands: Any, names: Iterable[str]) -> None:
+    """Add these sums to the commands."""
+    for name in names:
+        add_sum(commands, sum_named(name))
+
+
+def add_sum(commands: Any, asked: Sum) -> None:
+    """Add one sum to the commands."""
+    about = f"{asked.question}\n{asked.more}".rstrip()
+    parser = command(commands, asked.name, asked.question, about, f"fingertight {asked.name} {asked.example}")
+    for field in asked.fields:
+        _add_field(parser, field)
+    parser.set_defaults(run=partial(run, asked))
+
+
+def _add_field(parser: Any, field: Field) -> None:
+    words = field.about or field.label
+    said = f"{words[:1].lower()}{words[1:]}" if words[1:2].islower() else words
+    if field.choices:
+        said += f": {', '.join(field.choices)}"
+    if field.usual:
+        said += f" ({field.usual})"
+    said = said.replace("%", "%%")
+    if field.kind == "tick":
+        parser.add_argument(f"--{field.name}", action="store_const", const="yes", default="", help=said)
+    elif field.first:
+        several = "?" if not field.must else None
+        parser.add_argument(field.name, metavar=field.name.upper(), nargs=several, default="", help=said)
+    else:
+        parser.add_argument(f"--{field.name}", metavar=(field.example or field.label).upper(), default="", help=said)
+
+
+def run(asked: Sum, options: Namespace) -> int:
+    """Print the answer; exit status 1 when it is no."""
+    from fingertight.cli.answers import answer_page
+    from fingertight.quantity import NotUnderstood
+
+    said = {field.name: getattr(options, field.name.replace("-", "_")) for field in asked.fields}
+    try:
+        card = asked.ask(said)
+    except NotUnderstood as slip:
+        raise Misused(str(slip)) from None
+    return say(options, card, answer_page, 1 if card.is_no else 0)

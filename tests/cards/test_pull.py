@@ -1,0 +1,73 @@
+"""What is said of the pull a torque brings: when it is a fact beside others, and when it is a caution."""
+
+import math
+
+import pytest
+
+from fingertight.anatomy import read
+from fingertight.anatomy.model import FastenerSet
+from fingertight.cards.tighten.pull import pull_of
+
+LID = """
+format = 1
+[machine]
+name = "Little pump"
+[[part]]
+id = "lid"
+  [[part.held_by]]
+  thread = "M8"
+  torque_source = "a table of our own"
+"""
+
+
+def _set(**said: object) -> FastenerSet:
+    lines = "".join(f"  {key} = {value!r}\n" for key, value in said.items())
+    anatomy = read(LID + lines).anatomy
+    assert anatomy is not None
+    return anatomy.parts[0].held_by[0]
+
+
+def test_a_usual_torque_is_a_fact_and_no_caution() -> None:
+    pull = pull_of(_set(torque=20, grade="8.8", head="hex", surface="oiled"))
+    assert (
+        pull.says == "The full torque usually pulls 15.1 kN, 71 % of the proof load; 58 to 94 % as friction scatters."
+    )
+    assert pull.caution == ""
+
+
+def test_the_share_is_of_the_proof_load_of_the_standard() -> None:
+    # ISO 898-1:2013, table 3: the proof load of M8, 8.8 is 21,200 N.
+    said = pull_of(_set(torque=20, grade="8.8", head="hex", surface="oiled")).says
+    assert math.isclose(15_100 / 21_200, 0.71, abs_tol=0.005)
+    assert "15.1 kN, 71 %" in said
+
+
+def test_a_surface_that_is_not_stated_is_taken_as_oiled_and_said_so() -> None:
+    stated = pull_of(_set(torque=20, grade="8.8", head="hex", surface="oiled")).says
+    assert pull_of(_set(torque=20, grade="8.8", head="hex")).says == stated[:-1] + ", taken as oiled."
+
+
+@pytest.mark.parametrize(
+    ("torque", "grade", "does"),
+    [(34, "A2-70", "a bolt of this class may stretch for good"), (50, "8.8", "a bolt of this class may break")],
+)
+def test_more_than_the_bolt_bears_is_a_caution(torque: float, grade: str, does: str) -> None:
+    caution = pull_of(_set(torque=torque, grade=grade, head="hex", surface="oiled")).caution
+    assert caution == (
+        f"{torque} N·m is too much here: {does}. Ask before you pull: the maker’s data come first, "
+        "and this file may be wrong."
+    )
+
+
+def test_a_hole_that_strips_first_is_a_caution_where_it_is_deep_enough_it_is_none() -> None:
+    steel = {"torque": 20, "grade": "8.8", "head": "hex", "surface": "oiled", "grip": 10, "into": "aluminium"}
+    assert "20 N·m is too much here: the tapped hole strips." in pull_of(_set(**steel, length=18)).caution
+    assert pull_of(_set(**steel, length=26)).caution == ""
+
+
+@pytest.mark.parametrize("left_out", ["torque", "grade"])
+def test_nothing_is_said_of_what_the_file_does_not_know(left_out: str) -> None:
+    said: dict[str, object] = {"torque": 20, "grade": "8.8", "head": "hex"}
+    del said[left_out]
+    pull = pull_of(_set(**said))
+    assert (pull.says, pull.caution) == ("", "")

@@ -1,6 +1,7 @@
 """Cards on paper, as PDF: the same card gives the same bytes, and what people typed prints as they typed it.
 
 labels    `label_pdf` and `ruler_pdf`: bag labels, and the page that shows how far a printer prints beside them
+tightening  `tightening_pdf`: every torque of a machine, for the wall
 sheets    `SHEETS`, `sheet_named`, `Nudge`: where each label lies on its paper, and what a printer adds to it
 codes     a short code as the outline of a QR code
 typeset   content as JSON to a typst template, out comes a tagged PDF; every paper goes this way

@@ -123,11 +123,7 @@ class Student:
 
     def tags(self) -> list[str]:
         """What the tags in the row of bags say, as they hang."""
-        return (
-            self.page.get_by_role("region", name=re.compile("in order of removal|last off first"))
-            .get_by_role("link")
-            .all_inner_texts()
-        )
+        return self.page.get_by_role("group", name="The bags").get_by_role("link").all_inner_texts()
 
     def off_by_the_picture(self) -> tuple[int, int]:
         """By the ring picture's own words: how many parts are off, and how many may move now."""

@@ -26,6 +26,15 @@ PAGES = {
     "log": "/log/pump-engine-2",
     "machine": "/machine/pump-engine",
     "a machine to read in": "/machine/new",
+    "tightening screen": "/tighten/pump-engine-1/side-cover/0?pass=0&done=2,5",
+    "whose bolt": "/loose/pump-engine-2?bolts=6+x+M6x28+hex+flange%0A3+M6x20%0A1%2F4-20",
+    "sums": "/sums",
+    "thread": "/sums/thread?thread=M6",
+    "identify": "/sums/identify?reading=6.3+mm,+about+20+to+the+inch",
+    "spanner": "/sums/spanner?what=7/16+in&on=10+mm",
+    "torque": "/sums/torque?thread=M8&grade=8.8&torque=40&into=aluminium&engaged=12",
+    "wrench": "/sums/wrench?torque=30&arm=300&extension=75",
+    "pattern": "/sums/pattern?layout=rows+2x5&order=1,2,3,4,5,6,7,8,9,10&torque=26",
     "error": "/no/such/page",
 }
 TARGETS = (

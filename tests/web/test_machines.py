@@ -96,6 +96,20 @@ def test_labels_are_printed_and_bad_figures_get_a_sentence(tablet: Tablet) -> No
         assert sentence in page.text
 
 
+def test_the_tightening_sheet_is_printed_and_a_machine_without_torques_is_told_so(tablet: Tablet) -> None:
+    answer = tablet.client.get("/machine/pump-engine/tightening.pdf")
+    assert answer["Content-Type"] == "application/pdf"
+    first = pypdfium2.PdfDocument(answer.content)[0].get_textpage().get_text_range()
+    assert "Tightening sheet: Pump engine" in first.replace("\n", " ")
+    assert 'href="/machine/pump-engine/tightening.pdf"' in tablet.client.get("/machine/pump-engine").content.decode()
+    tablet.opens("/machine/new")
+    tablet.presses("Check it and keep it", upload=_named(GOOD.encode(), "box.toml"))
+    page = tablet.opens("/machine/box/tightening.pdf")
+    assert tablet.answer.status_code == 422
+    assert "No fastener set of Box states a torque. Write torque (in N·m)" in page.text
+    assert tablet.client.get("/machine/nothing/tightening.pdf").status_code == 404
+
+
 def test_a_printer_is_measured_once_and_chosen_for_every_sheet(tablet: Tablet) -> None:
     tablet.opens("/machine/bench-vice")
     page = tablet.presses("Keep this printer", name="Office", x="0,5", y="-1", across="1.002")

@@ -19,6 +19,11 @@ EVERY_PAGE = [
     "/machine/new",
     "/machine/bench-vice/anatomy.toml",
     "/machine/bench-vice/labels.pdf",
+    "/machine/bench-vice/tightening.pdf",
+    "/tighten/pump-engine-1/side-cover/0",
+    "/loose/pump-engine-1",
+    "/sums",
+    "/sums/thread",
 ]
 
 

@@ -8,10 +8,13 @@ from django import template
 from django.template import Context
 from django.template.loader import render_to_string
 from django.utils.html import format_html
+from django.utils.http import urlencode
 from django.utils.safestring import SafeString
 
 from fingertight.cards.pictures.bolts import BoltPicture
 from fingertight.cards.pictures.rings import Sector
+from fingertight.cards.sums.answer import Curve
+from fingertight.cards.tighten.turn import TurnCard
 from fingertight.store.ids import uuid7
 
 register = template.Library()
@@ -46,3 +49,21 @@ def sector(drawn: Sector) -> SafeString:
 def bolts(drawn: BoltPicture) -> SafeString:
     """The picture of a part's fasteners, which is the same at every bench with such a machine."""
     return render_to_string("bench/bolts.html", {"picture": drawn})
+
+
+@register.simple_tag
+def carry(card: TurnCard, done: str) -> str:
+    """The question part of a tightening screen's address, with these bolts tapped; the template escapes it."""
+    said = {"pass": str(card.number), "place": card.place, "done": done}
+    return urlencode({name: value for name, value in said.items() if value})
+
+
+@register.simple_tag
+def curve(drawn: Curve, beside: tuple[Curve, ...]) -> SafeString:
+    """A bar for each step, on one scale with those beside it."""
+    most = max(height for one in beside for height in one.heights) or 1.0
+    bars = [
+        (step, round(height * 100), round(height / most * 100))
+        for step, height in zip(drawn.steps, drawn.heights, strict=True)
+    ]
+    return render_to_string("curve.html", {"name": drawn.name, "bars": bars})

@@ -2,7 +2,8 @@
 
 from django.urls import path, re_path
 
-from fingertight.web.pages import assets, bench, front, log, machine, part, refusals
+from fingertight.web.pages import assets, front, machine, refusals, sums
+from fingertight.web.pages.job import bench, log, loose, part, turn
 
 urlpatterns = [
     path("", front.front, name="front"),
@@ -11,12 +12,17 @@ urlpatterns = [
     path("bench/<slug:slug>", bench.bench, name="bench"),
     path("bench/<slug:slug>/<slug:stage>", bench.bench, name="stage"),
     path("part/<slug:slug>/<slug:part_id>", part.part, name="part"),
+    path("tighten/<slug:slug>/<slug:part_id>/<int:number>", turn.turn, name="turn"),
+    path("loose/<slug:slug>", loose.loose, name="loose"),
     path("log/<slug:slug>", log.log, name="log"),
     re_path(r"^log/(?P<slug>[-\w]+)/(?P<name>job\.zip|log\.jsonl|anatomy\.toml)$", log.taken_along, name="taken-along"),
     path("machine/<slug:slug>", machine.machine, name="machine"),
     path("machine/<slug:slug>/anatomy.toml", machine.text, name="anatomy"),
     path("machine/<slug:slug>/labels.pdf", machine.labels, name="labels"),
+    path("machine/<slug:slug>/tightening.pdf", machine.tightening, name="tightening"),
     path("machine/<slug:slug>/printer", machine.printer, name="printer"),
+    path("sums", sums.sums, name="sums"),
+    path("sums/<slug:sum_name>", sums.one, name="sum"),
     path("static/<slug:version>/<path:name>", assets.asset, name="asset"),
 ]
 

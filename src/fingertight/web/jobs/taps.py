@@ -123,7 +123,14 @@ def _on(form: QueryDict, anatomy: Anatomy) -> Said:
 def _tighten(form: QueryDict, anatomy: Anatomy) -> Said:
     said = _texts("part", "place")(form, anatomy)
     torque, unit = read_quantity(form.get("torque", ""), form.get("unit", "N·m"))
-    return {**said, "set": _whole(form, "set"), "pass": _whole(form, "pass"), "torque": torque, "unit": unit}
+    said |= {"set": _whole(form, "set"), "pass": _whole(form, "pass"), "torque": torque, "unit": unit}
+    order = form.get("order", "").strip()
+    if not order:
+        return said
+    positions = order.split(",")
+    if not all(one.isascii() and one.isdigit() and len(one) < 5 for one in positions):
+        raise Mistyped("The order that was tapped cannot be read. Load the page again.")
+    return said | {"order": [int(one) for one in positions]}
 
 
 def _reading(form: QueryDict, anatomy: Anatomy) -> Said:

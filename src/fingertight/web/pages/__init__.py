@@ -1,8 +1,9 @@
 """The views: guard, ask, render.
 
 front.py     every bench and machine; starting a job, reading one in
-bench.py     one bench at one stage: what can be done now
-part.py      one part at one bench                log.py       every entry, undo, taking the job along
-machine.py   a machine's picture, text, labels    refusals.py  one shape for every refusal
+job/         one job: its bench, a part, a set being tightened, a loose bolt, its log
+machine.py   a machine's picture, text, labels
+sums.py      sums without any machine
+refusals.py  one shape for every refusal
 assets.py    style sheet and modules under their hash
 """

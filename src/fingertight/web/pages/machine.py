@@ -1,4 +1,4 @@
-"""A machine: its picture, its parts, its text with the mistakes, its labels."""
+"""A machine: its picture, its parts, its text with the mistakes, its labels, its tightening sheet."""
 
 import re
 from datetime import UTC, datetime
@@ -14,9 +14,11 @@ from fingertight.anatomy.model import Anatomy
 from fingertight.anatomy.read import Reading, read
 from fingertight.cards.labels import labels_in_order
 from fingertight.cards.order import NoOrderCard, order_card
+from fingertight.cards.tighten.sheet import tightening_sheet
 from fingertight.cards.workshop.machine import machine_card
 from fingertight.paper.labels import label_pdf, ruler_pdf
 from fingertight.paper.sheets import SHEETS, CannotPrint, Nudge, sheet_named
+from fingertight.paper.tightening import tightening_pdf
 from fingertight.quantity import NotUnderstood, plain, read_number
 from fingertight.store.kept import keep_machine, keep_printer
 from fingertight.store.models import LabelPrinter, MachineVersion
@@ -176,3 +178,19 @@ def _pdf(request: HttpRequest, anatomy: Anatomy) -> bytes:
     if not re.fullmatch(r"[0-9]{1,3}", start):
         raise CannotPrint(f"“{start}” is no label of a sheet; write 1 for the first.")
     return label_pdf(labels_in_order(anatomy, order.order, asked.get("bench", "")[:60]), sheet, nudge, int(start))
+
+
+@only("GET", "HEAD")
+def tightening(request: HttpRequest, slug: str) -> HttpResponse:
+    """Its tightening sheet as PDF."""
+    version = machine_at(slug)
+    anatomy = read(version.text).anatomy
+    if anatomy is None:
+        raise Http404(slug)
+    try:
+        pdf = tightening_pdf(tightening_sheet(anatomy, version.sha256))
+    except CannotPrint as wrong:
+        return refused(request, 422, "There is no tightening sheet", str(wrong))
+    response = HttpResponse(pdf, content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{slug}-torques.pdf"'
+    return response

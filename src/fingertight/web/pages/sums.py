@@ -1,0 +1,64 @@
+"""Sums without any machine: what a mechanic asks at the bench, on whatever lies at hand."""
+
+from collections.abc import Mapping
+
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import render
+
+from fingertight.cards.sums.answer import SumCard
+from fingertight.cards.sums.asked import Sum, units_for
+from fingertight.cards.sums.every import WHERE, every_sum, sum_named
+from fingertight.quantity import NotUnderstood
+from fingertight.web.pages.refusals import is_program, only, refused
+
+LONGEST = 2000
+
+
+@only("GET", "HEAD")
+def sums(request: HttpRequest) -> HttpResponse:
+    """Every sum there is, by its question."""
+    return render(request, "sums.html", {"sums": every_sum()})
+
+
+@only("GET", "HEAD")
+def one(request: HttpRequest, sum_name: str) -> HttpResponse:
+    """One sum: its fields, and the answer once it was asked. The address holds the question."""
+    if sum_name not in WHERE:
+        raise Http404(sum_name)
+    asked, problem = sum_named(sum_name), ""
+    said = {name: text[:LONGEST] for name, text in request.GET.dict().items()}
+    card: SumCard | None = None
+    if any(said.get(field.name, "").strip() for field in asked.fields):
+        try:
+            card = asked.ask(said)
+        except NotUnderstood as slip:
+            problem = str(slip)
+    if is_program(request):
+        return _for_programs(request, card, problem)
+    shown = {
+        "sum": asked,
+        "boxes": _boxes(asked, said),
+        "answer": card.answer if card else None,
+        "is_no": card.is_no if card else False,
+        "problem": problem,
+    }
+    return render(request, "sum.html", shown, status=422 if problem else 200)
+
+
+def _for_programs(request: HttpRequest, card: SumCard | None, problem: str) -> HttpResponse:
+    if card is None:
+        return refused(request, 422, "Nothing was worked out", problem or "Ask for something: name a field.")
+    return JsonResponse(card.as_json())
+
+
+def _boxes(asked: Sum, said: Mapping[str, str]) -> list[dict[str, object]]:
+    """Each field with what was typed, and the units it may be in."""
+    return [
+        {
+            "field": field,
+            "typed": said.get(field.name, ""),
+            "units": units_for(field.unit) if field.kind == "size" else (),
+            "unit": said.get(f"{field.name}-unit", field.unit),
+        }
+        for field in asked.fields
+    ]

@@ -43,7 +43,11 @@ def test_every_file_of_the_package_is_in_the_wheel(wheel_names: set[str]) -> Non
 
 
 def test_the_example_machines_and_the_licence_are_in_the_wheel(wheel_names: set[str]) -> None:
-    machines = [*(ROOT / "examples").glob("*.toml"), *(ROOT / "examples" / "logs").glob("*.jsonl")]
+    machines = [
+        *(ROOT / "examples").glob("*.toml"),
+        *(ROOT / "examples").glob("*/*.jsonl"),
+        *(ROOT / "examples").glob("trays/*"),
+    ]
     assert len(machines) >= 3
     assert not {f"fingertight/{path.relative_to(ROOT)}" for path in machines} - wheel_names
     assert any(name.endswith("licenses/LICENSE") for name in wheel_names)

@@ -224,11 +224,15 @@ class Student:
                 continue
             if card.get_attribute("open") is None:
                 card.locator("summary").click()
-            otherwise = self.torque(part, turn)
-            if otherwise:
-                card.get_by_label("Set on the wrench").fill(otherwise[0])
-                card.get_by_label("Unit").select_option(otherwise[1])
-            self.press(card.get_by_role("button", name="Done"))
+            self.does_a_pass(card, part, turn)
+
+    def does_a_pass(self, card: Locator, part: str, turn: str) -> None:
+        """One pass by its card."""
+        otherwise = self.torque(part, turn)
+        if otherwise:
+            card.get_by_label("Set on the wrench").fill(otherwise[0])
+            card.get_by_label("Unit").select_option(otherwise[1])
+        self.press(card.get_by_role("button", name="Done"))
 
     def has_set(self) -> None:
         """What is to be set now, each once."""

@@ -3,7 +3,7 @@ purpose, each flagged and mended."""
 
 import re
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from tests.journeys.people import Student, machine_file
 
@@ -18,23 +18,13 @@ class Tightener(Student):
     def tightens(self, part: str, turn: str) -> bool:
         return (part, "pass 3 of 3" in turn) != ("Side cover", True)
 
-    def has_tightened(self) -> None:
-        due = self.page.get_by_role("region", name="To tighten now").locator("details")
-        skipped = 0
-        while due.count() > skipped:
-            card = due.nth(skipped)
-            part, turn = card.locator("summary").inner_text().split("\n")
-            if not self.tightens(part, turn):
-                skipped += 1
-                continue
-            if card.get_attribute("open") is None:
-                card.locator("summary").click()
-            if part in ON_THEIR_OWN_SCREEN:
-                card.get_by_role("link", name="Bolt by bolt, on its own screen").click()
-                self.on_the_screen(part, turn)
-                self.page.get_by_role("link", name="Bench 31").click()
-            else:
-                self.press(card.get_by_role("button", name="Done"))
+    def does_a_pass(self, card: Locator, part: str, turn: str) -> None:
+        if part not in ON_THEIR_OWN_SCREEN:
+            super().does_a_pass(card, part, turn)
+            return
+        card.get_by_role("link", name="Bolt by bolt, on its own screen").click()
+        self.on_the_screen(part, turn)
+        self.page.get_by_role("link", name="Bench 31").click()
 
     def on_the_screen(self, part: str, turn: str) -> None:
         """One pass, bolt by bolt; the head's last by what was misread, the clutch cover's first round the circle."""
@@ -85,24 +75,21 @@ def test_a_skipped_pass_a_slip_of_units_and_a_crooked_order_are_flagged_and_mend
     assert "Do the last pass of 6 × M6x28 on Side cover; the full torque is 10 N·m." in skipped
     assert "not right yet" in student.says_finished()
 
-    _mended(page, "side-cover", "Side cover", "100 %", "All done: pass 3 of 3")
-    _mended(page, "head", "Cylinder head", "100 % done, do it again", "All done: pass 3 of 3")
-    _mended(page, "clutch-cover", "Clutch cover", "50 % done, do it again", "All done: pass 1 of 2")
+    finish = page.url
+    for part, title, tab, button in (
+        ("side-cover", "Side cover", "100 %", "All done: pass 3 of 3"),
+        ("head", "Cylinder head", "100 % done, do it again", "All done: pass 3 of 3"),
+        ("clutch-cover", "Clutch cover", "50 % done, do it again", "All done: pass 1 of 2"),
+    ):
+        page.goto(finish)
+        page.locator(f"a[href$='/{part}']", has_text="Go to the part").first.click()
+        page.get_by_role("link", name=re.compile("^Tighten .*its own screen$")).first.click()
+        expect(page.get_by_role("heading", name=title, level=1)).to_be_visible()
+        wrong = page.locator(".warnbox").filter(has_text="To mend it")
+        expect(wrong).to_have_count(1)
+        page.get_by_role("list", name="Passes").get_by_role("link", name=tab).click()
+        page.get_by_role("button", name=button).click()
+        expect(wrong).to_have_count(0)
     page.get_by_role("link", name="Bench 31").click()
     assert student.open_flags() == []
     assert student.says_finished() == "The job is finished: nothing is open."
-
-
-def _mended(page: Page, part: str, title: str, tab: str, button: str) -> None:
-    """From the finish page to the part, to its tightening screen, to the pass, and once more."""
-    if "/tighten/" in page.url:
-        page.goto(
-            re.sub(r"/tighten/.*", "", page.url) + re.sub(r".*/tighten/([^/]+)/.*", r"/bench/\1/finish", page.url)
-        )
-    page.locator(f"a[href$='/{part}']", has_text="Go to the part").first.click()
-    page.get_by_role("link", name=re.compile("^Tighten .*its own screen$")).first.click()
-    expect(page.get_by_role("heading", name=title, level=1)).to_be_visible()
-    expect(page.locator(".warnbox").filter(has_text="To mend it")).to_have_count(1)
-    page.get_by_role("list", name="Passes").get_by_role("link", name=tab).click()
-    page.get_by_role("button", name=button).click()
-    expect(page.locator(".warnbox").filter(has_text="To mend it")).to_have_count(0)

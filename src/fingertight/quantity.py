@@ -58,16 +58,25 @@ HOUSE = {
     "force": "N",
 }
 _SPELT = {
-    "μm": "µm", "um": "µm", '"': "in", "inch": "in", "°": "deg", "Nm": "N·m", "N*m": "N·m", "N.m": "N·m", "N m": "N·m",
-    "lbft": "lb·ft", "lb-ft": "lb·ft", "lbf·ft": "lb·ft", "lb.ft": "lb·ft", "lb*ft": "lb·ft", "ft·lb": "lb·ft",
-    "lbin": "lb·in", "lb-in": "lb·in", "lbf·in": "lb·in", "lb.in": "lb·in", "lb*in": "lb·in", "in·lb": "lb·in",
-    "lbf.in": "lb·in", "lbf*in": "lb·in", "lbf-in": "lb·in", "lbfin": "lb·in", "in-lb": "lb·in", "inlb": "lb·in",
-    "lbf.ft": "lb·ft", "lbf*ft": "lb·ft", "lbf-ft": "lb·ft", "lbfft": "lb·ft", "ft-lb": "lb·ft", "ftlb": "lb·ft",
-    "kgfm": "kgf·m", "kgf.m": "kgf·m", "kgf*m": "kgf·m", "kgf-m": "kgf·m", "kgm": "kgf·m", "kg·m": "kgf·m",
-    "kgfcm": "kgf·cm", "kgf.cm": "kgf·cm", "kgf*cm": "kgf·cm", "kgf-cm": "kgf·cm", "kgcm": "kgf·cm", "kg·cm": "kgf·cm",
-    "lb": "lbf", "inches": "in", "ins": "in", "mil": "thou", "thous": "thou",
-    "ML": "ml", "mL": "ml", "L": "l", "C": "°C", "degC": "°C", "degrees": "deg", "minutes": "min",
+    "μm": "µm", "um": "µm", '"': "in", "inch": "in", "inches": "in", "ins": "in", "thous": "thou", "Nm": "N·m",
+    "ML": "ml", "mL": "ml", "L": "l", "°": "deg", "degrees": "deg", "minutes": "min", "C": "°C", "degC": "°C",
+    "lb": "lbf", "lbs": "lbf",
 }  # fmt: skip
+# A torque, written without capitals, spaces, dots and dashes: a force and a length, in either order. A kilopond is a
+# kilogram-force (NIST SP 811, appendix B.8), and the kg of "mkg" can be no mass here.
+_FOOT, _POUND, _KILO = "(?:ft|foot|feet)", "(?:lbs?|lbf|pounds?)", "(?:kgf?|kp)"
+_TORQUES = {
+    "N·m": r"nm|newtonmet(?:re|er)s?",
+    "lb·ft": rf"{_POUND}{_FOOT}|{_FOOT}{_POUND}",
+    "lb·in": rf"{_POUND}(?:in|inch|inches)|(?:in|inch){_POUND}",
+    "kgf·m": rf"{_KILO}m|m{_KILO}",
+    "kgf·cm": rf"{_KILO}cm|cm{_KILO}",
+}
+_BETWEEN = r"[\s.*·⋅∙•×-]+"
+_TWO_MEANINGS = {
+    "mil": "“{}” is a thousandth of an inch to some and a millimetre to others; write thou or mm.",
+    "mils": "“{}” are thousandths of an inch to some and millimetres to others; write thou or mm.",
+}
 _LONGEST = 40  # No size with its unit is longer; reading more would only cost time.
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)\Z")
 _FRACTION = re.compile(r"([+-]?)(?:([0-9]+)[ -])?([0-9]+)/([0-9]+)\Z")
@@ -77,15 +86,26 @@ _SPLIT = re.compile(r"\s*([+-]?[0-9.,/ -]*[0-9.,])\s*(.*?)\s*\Z", re.DOTALL)
 def unit_named(name: str) -> Unit:
     """Which unit is meant by this text?
 
-    >>> unit_named("Nm").name
-    'N·m'
+    >>> unit_named("Nm").name, unit_named("ft lbs").name, unit_named("mkg").name
+    ('N·m', 'lb·ft', 'kgf·m')
 
-    Raises NotUnderstood, naming the units there are.
+    Raises NotUnderstood, naming the units there are, and for a word that means two (mil).
     """
-    found = UNITS.get(_SPELT.get(name.strip(), name.strip()))
+    found = _known(name)
     if found is None:
         raise NotUnderstood(f"There is no unit “{name}” here; write one of {', '.join(UNITS)}.")
     return found
+
+
+def _known(name: str) -> Unit | None:
+    """The unit of this name, however it is spelt. Raises NotUnderstood for a word that means two."""
+    said = name.strip()
+    if said.lower() in _TWO_MEANINGS:
+        raise NotUnderstood(_TWO_MEANINGS[said.lower()].format(said))
+    if found := UNITS.get(_SPELT.get(said, said)):
+        return found
+    bare = re.sub(_BETWEEN, "", said.lower())
+    return next((UNITS[unit] for unit, written in _TORQUES.items() if re.fullmatch(written, bare)), None)
 
 
 def in_house(value: float, unit: str) -> float:
@@ -160,7 +180,7 @@ def read_quantity(text: str, unit: str) -> tuple[float, str]:
     if split is None:
         return read_number(text), unit_named(unit).name
     number, written = split.groups()
-    known = _SPELT.get(written, written) in UNITS
+    known = _known(written) is not None
     if written and not known and (number[-1] in ".," or any(letter.isdigit() for letter in written)):
         return read_number(text), unit_named(unit).name
     value = read_number(number)

@@ -125,6 +125,13 @@ CASES = [
         "A pass of 0.5 comes after one of 1.",
         "Write the passes from small to large.",
     ),
+    (
+        "passes = [0.5, 1.0]",
+        "passes = [0.5, 0.9]",
+        "36:18 part 'cover' pass-share",
+        "The last pass is 0.9 of the torque: the whole is never reached.",
+        "Add 1.0 as the last pass.",
+    ),
 ]
 
 

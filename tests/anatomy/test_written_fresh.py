@@ -36,7 +36,7 @@ def fastener_sets(draw: st.DrawFn) -> dict[str, Any]:
     said["at"] = draw(st.lists(st.tuples(PLACES, PLACES), max_size=4, unique=True))
     if said["at"] and draw(st.booleans()):
         said |= {"pattern": "given", "order": draw(st.permutations(range(1, len(said["at"]) + 1)))}
-    said["passes"] = sorted(draw(st.lists(st.floats(0.05, 1), min_size=1, max_size=3)))
+    said["passes"] = [*sorted(draw(st.lists(st.floats(0.05, 1), max_size=2))), 1.0]
     return said
 
 

@@ -115,9 +115,10 @@ def test_each_scale_reads_what_the_published_factors_give(machine: Path) -> None
     for one in tightening_sheet(_machine(machine.read_text("utf-8")), HASH).sets:
         for unit, factor in IN_NM.items():
             exact = one.torque_nm / factor
-            step = 0.005 if exact < 10 else 0.05 if exact < 100 else 0.5
-            assert float(one.in_units[unit]) == pytest.approx(exact, abs=step * 1.001), (one.title, unit)
-        assert float(one.in_units["N·m"]) == one.torque_nm
+            step = 0.0005 if exact < 1 else 0.005 if exact < 10 else 0.05 if exact < 100 else 0.5
+            assert float(one.reads[unit]) == pytest.approx(exact, abs=step * 1.001), (one.title, unit)
+            assert one.in_units[unit] == pytest.approx(exact, rel=1e-6), (one.title, unit)
+        assert float(one.reads["N·m"]) == one.in_units["N·m"] == one.torque_nm
 
 
 def test_parts_come_in_the_order_of_the_rebuild_and_what_stays_is_on_before_them(sheet: TighteningSheetCard) -> None:
@@ -161,8 +162,34 @@ def test_a_set_says_what_it_is_and_what_turns_it(sheet: TighteningSheetCard) -> 
         ("lid", 0): (1, "1 × M8x20 bolt, 12.9", "6 mm key"),
         ("cover", 0): (6, "6 × M6x28 bolts, 8.8", "10 mm spanner"),
         ("cover", 1): (3, "3 × M5 nuts", "8 mm spanner"),
-        ("foot", 0): (1, "1 × 1/4-20 UNCx19.05 bolt", "7/16 in spanner"),
+        ("foot", 0): (1, "1 × 1/4-20 UNC x 3/4 in bolt", "7/16 in spanner"),
     }
+
+
+@pytest.mark.parametrize(
+    ("thread", "length", "called"),
+    [
+        # An inch is 25.4 mm (NIST SP 811, appendix B.8); inch bolts come in eighths, short ones in sixteenths.
+        ("1/4-20 UNC", 25.4, "1/4-20 UNC x 1 in"),
+        ("3/8-24 UNF", 31.75, "3/8-24 UNF x 1 1/4 in"),
+        ("1/4 BSW", 15.9, "1/4 BSW x 5/8 in"),
+        ("1/4-20 UNC", 22.2, "1/4-20 UNC x 7/8 in"),
+        ("1/4-20 UNC", 20, "1/4-20 UNCx20"),
+        ("1/4-20 UNC", 35, "1/4-20 UNCx35"),
+        ("M6", 25.4, "M6x25.4"),
+    ],
+)
+def test_the_length_of_an_inch_bolt_is_a_fraction_of_an_inch_where_it_is_one(
+    thread: str, length: float, called: str
+) -> None:
+    said = COVER.replace('"1/4-20 UNC"\n  length = 19.05', f'"{thread}"\n  length = {length}')
+    assert said != COVER
+    assert _one(tightening_sheet(_machine(said), HASH), "foot").name == f"1 × {called} bolt"
+
+
+def test_counts_keep_the_name_they_have() -> None:
+    foot = _machine(COVER).part_by_id["foot"]
+    assert foot.held_by[0].counted_as == "1/4-20 UNCx19.05"
 
 
 def test_matched_and_alike_pieces_stand_there_once_with_each(sheet: TighteningSheetCard) -> None:

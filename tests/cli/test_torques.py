@@ -43,7 +43,7 @@ Nut of the screw
   1 × M8x25 bolt, 8.8    13 mm spanner   22   16.2    195   2.24
     Caution: Tilted vice: hold the body while somebody else reaches in
 Jaw plate, each: fixed jaw and moving jaw
-  2 × M6x16 screws, 8.8  4 mm key         8    5.9   70.8   0.82
+  2 × M6x16 screws, 8.8  4 mm key         8    5.9   70.8  0.816
     Passes 4 → 8 N·m; order 1, 2, as the file lists the positions.
     Goes 10 mm into 12 mm of thread.
     Caution: Chips behind the plate are sharp: brush, never fingers
@@ -66,12 +66,18 @@ def test_no_line_is_wider_than_a_screen_and_no_number_is_out_of_line(fingertight
     assert {len(line) for line in sets} == {len(head)}
 
 
+def test_an_inch_bolt_is_called_as_its_box_is_marked(fingertight: Typing) -> None:
+    # Three quarters of an inch are 19.05 mm (NIST SP 811, appendix B.8: 1 in = 25.4 mm).
+    winch = "examples/hand-winch.toml"
+    assert "  4 × 1/4-20 UNC x 3/4 in bolts, SAE grade 2  7/16 in spanner " in fingertight("torques", winch).out
+
+
 def test_a_name_too_long_for_its_column_leaves_the_numbers_in_line(fingertight: Typing) -> None:
     held = 'thread = "M6"\n  torque = 9\n  spanner = "ring end with a crank of thirty degrees"\n'
     screen = fingertight("torques", "-", sent=HAND_PUMP.replace('thread = "M6"\n', held))
     assert "\n  4 × M6x20 bolts  ring end with a crank of thirty degrees\n" in screen.out
     (head,) = (line for line in screen.out.splitlines() if line.strip().startswith("N·m"))
-    (numbers,) = (line for line in screen.out.splitlines() if line.split() == ["9", "6.64", "79.7", "0.92"])
+    (numbers,) = (line for line in screen.out.splitlines() if line.split() == ["9", "6.64", "79.7", "0.918"])
     assert len(head) == len(numbers)
 
 
@@ -93,7 +99,10 @@ def test_programs_get_numbers_where_people_get_words(fingertight: Typing, root: 
     body = next(one for one in answer["sets"] if one["part"] == "body")
     assert (body["torque_nm"], body["order"], body["engaged_mm"], body["depth_mm"]) == (60, [1, 2], 22, 25)
     assert body["passes"] == [{"share": 0.5, "torque_nm": 30}, {"share": 1, "torque_nm": 60}]
-    assert body["in_units"] == {"N·m": "60", "lb·ft": "44.3", "lb·in": "531", "kgf·m": "6.12"}
+    # NIST SP 811, appendix B.8: 1 lbf·ft = 1.355 818, 1 lbf·in = 0.112 984 8, 1 kgf·m = 9.806 65 N·m.
+    in_units = {"N·m": 60, "lb·ft": 60 / 1.355818, "lb·in": 60 / 0.1129848, "kgf·m": 60 / 9.80665}
+    assert body["in_units"] == pytest.approx(in_units, rel=1e-6)
+    assert "reads" not in body
     assert [dot["number"] for dot in body["picture"]["dots"]] == [1, 2]
     assert (answer["file"], answer["text_sha256"]) == ("", vice_hash(root))
 
@@ -131,6 +140,13 @@ def test_a_machine_file_is_not_written_over_by_a_slip(fingertight: Typing, tmp_p
     expected = f"fingertight: --output: {file} is no name of a PDF; write one that ends in .pdf.\n"
     assert fingertight("torques", str(file), "-o", str(file)) == (2, "", expected)
     assert file.read_text("utf-8") == HAND_PUMP
+
+
+def test_an_older_sheet_is_written_over_and_a_name_that_is_no_pdf_is_not(fingertight: Typing, tmp_path: Path) -> None:
+    file = tmp_path / "vice.pdf"
+    file.write_bytes(b"an older sheet")
+    assert fingertight("torques", VICE, "-o", str(file)).status == 0
+    assert file.read_bytes().startswith(b"%PDF")
 
 
 def test_what_cannot_be_read_or_written_is_said(fingertight: Typing, tmp_path: Path) -> None:

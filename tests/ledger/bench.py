@@ -109,6 +109,7 @@ def picture(ledger: Ledger) -> dict[str, Any]:
         "flags": [(flag.kind, flag.part, flag.entry, flag.text, flag.mend, flag.status) for flag in state.flags],
         "verdicts": {check.id: verdict_of(state, check.id) for check in ledger.plan.anatomy.checks},
         "stock": {thing: count for thing, count in state.stock.items() if count},
+        "passes": (dict(state.passes), dict(state.early)),
         "finished": state.finished,
     }
 

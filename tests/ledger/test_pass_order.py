@@ -32,7 +32,8 @@ def test_bolts_tightened_round_the_circle_pull_one_side_down_first() -> None:
     flag = bench.flag("wrong-order")
     assert flag.text == "Cover: pass 1 of M6x28 went 2.4 times as unevenly as its pattern: one side came first."
     assert flag.mend == (
-        "Slacken them, and do pass 1 of M6x28 on Cover again in the numbered order (2, 5, 1, 4, 3, 6 in the file)."
+        "Slacken them, and do pass 1 of M6x28 on Cover again in the numbered order (2, 5, 1, 4, 3, 6 in the file), "
+        "then the passes after it."
     )
     assert not flag.stops
 
@@ -58,10 +59,64 @@ def test_that_pass_again_mends_it_in_order_or_with_one_tap() -> None:
         assert bench.wrong() == []
 
 
-def test_a_bolt_that_was_left_out_is_named() -> None:
+@pytest.mark.parametrize("pattern", ['pattern = "across"', ""], ids=["with a pattern", "without"])
+def test_a_pass_that_left_bolts_out_names_them_and_does_not_count(pattern: str) -> None:
+    bench = fitted(COVER.replace('pattern = "across"', pattern))
+    bench.tighten("cover", 5, turn=0)
+    bench.tighten("cover", 10, turn=1, order=[2, 5, 1, 4])
+    flag = bench.flag("wrong-order")
+    assert flag.text == "Cover: pass 2 of M6x28 missed 3 and 6 of 6, as the file counts them; it does not count."
+    assert flag.mend == "Do pass 2 of M6x28 on Cover again, all of them."
+    assert not bench.finish()
+    assert bench.wrong() == ["wrong-order cover", "loose cover"]
+    bench.tighten("cover", 10, turn=1)
+    assert bench.wrong() == []
+    assert bench.finish()
+
+
+def test_one_of_two_bolts_left_out_does_not_pass_for_done() -> None:
+    two = fitted(COVER.replace("[[-75, 60], [0, 74], [75, 60], [75, -60], [0, -74], [-75, -60]]", "[[0, 0], [60, 0]]"))
+    two.tighten("cover", 5, turn=0)
+    two.tighten("cover", 10, turn=1, order=[1])
+    assert "missed 2 of 2" in two.flag("wrong-order").text
+    assert not two.finish()
+
+
+def test_an_earlier_pass_done_again_begins_the_set_anew_from_there() -> None:
     bench = fitted()
-    bench.tighten("cover", 5, turn=0, order=[2, 5, 1, 4])
-    assert bench.flag("wrong-order").text == "Cover: pass 1 of M6x28 missed 3 and 6."
+    bench.tighten("cover", 5, turn=0, order=LISTED)
+    bench.tighten("cover", 10, turn=1)
+    bench.tighten("cover", 5, turn=0)
+    assert not bench.finish()
+    assert bench.flag("loose").text == "Cover: 6 × M6x28 had 1 of 2 passes when the job was finished."
+    bench.tighten("cover", 10, turn=1)
+    assert bench.finish()
+
+
+def test_a_pass_before_its_turn_does_not_count_and_the_flag_says_why() -> None:
+    bench = fitted()
+    bench.tighten("cover", 10, turn=1)
+    assert not bench.finish()
+    assert bench.flag("loose").text == (
+        "Cover: 6 × M6x28 had 0 of 2 passes when the job was finished. "
+        "Pass 2 was done before those that belong before it, and does not count."
+    )
+
+
+def test_of_several_wrong_torques_the_flag_tells_the_worst() -> None:
+    bench = fitted()
+    bench.tighten("cover", 5, turn=0)
+    for torque, told in ((7, "7 N·m"), (60, "60 N·m"), (30, "60 N·m"), (1, "60 N·m")):
+        bench.tighten("cover", torque, turn=1)
+        assert f"was {told}, but 10 N·m belongs there" in bench.flag("wrong-torque").text
+    assert (
+        bench.flag("wrong-torque").mend
+        == "Slacken them, fit new ones, and do pass 2 of M6x28 on Cover again with 10 N·m."
+    )
+    bench.tighten("cover", 10, turn=1)
+    assert bench.wrong() == []
+    bench.tighten("cover", 7, turn=1)
+    assert "was 7 N·m" in bench.flag("wrong-torque").text
 
 
 def test_a_pass_in_a_wrong_order_counts_as_done_and_taking_the_part_off_closes_it() -> None:

@@ -104,7 +104,8 @@ def test_what_is_said_of_a_cover_that_goes_on_wrongly() -> None:
         ),
         "wrong-torque": (
             "Cover: pass 1 of M6x28 was 8 N·m, but 4 N·m belongs there.",
-            "Slacken them, look at bolt and thread, and do pass 1 of M6x28 on Cover again with 4 N·m.",
+            "Slacken them, look at bolt and thread, and do pass 1 of M6x28 on Cover again with 4 N·m, "
+            "then the passes after it.",
         ),
     }
     bench.on("guard", "13")

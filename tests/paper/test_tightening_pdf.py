@@ -98,7 +98,7 @@ def test_every_set_stands_there_with_its_torque_in_each_unit_and_the_numbers_of_
         cell = words[start:end]
         assert one.name in cell
         assert one.turned_by in cell
-        for unit, reads in one.in_units.items():
+        for unit, reads in one.reads.items():
             assert f"{reads} {unit}" in cell, (one.title, unit)
         numbers = [str(number) for number in range(1, len(one.order) + 1)]
         runs = [cell.split()[nth : nth + len(numbers)] for nth in range(len(cell.split()))]
@@ -126,7 +126,7 @@ def test_the_numbers_lie_where_the_bolts_sit_in_the_order_they_are_tightened() -
 
 def test_every_full_torque_is_20_points_high_or_more_and_nothing_else_is() -> None:
     large = [one.text.strip() for one in written(pump_pdf()) if one.size_pt >= 20]
-    torques = [one.in_units["N·m"] for one in sheet_of(PUMP.read_text("utf-8")).sets]
+    torques = [one.reads["N·m"] for one in sheet_of(PUMP.read_text("utf-8")).sets]
     assert sorted(large) == sorted([*torques, *("N·m" for _ in torques)])
 
 

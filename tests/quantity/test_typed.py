@@ -95,6 +95,8 @@ def test_a_quantity_keeps_the_unit_it_was_typed_in(typed: str, meant: str, read:
     [
         ("10 N·m", "mm", "N·m is a torque, mm a length: write it in mm."),
         ("10 furlongs", "mm", "There is no unit “furlongs” here; write one of mm, in, µm, thou."),
+        ("5 mil", "mm", "“mil” is a thousandth of an inch to some and a millimetre to others; write thou or mm."),
+        ("5 Mils", "in", "“Mils” are thousandths of an inch to some and millimetres to others; write thou or mm."),
         ("10 radians", "deg", "There is no unit “radians” here; write deg."),
         ("34.o1", "mm", "“34.o1” is not a number; write digits with one decimal mark, for example 68.02."),
         ("34o1", "mm", "“34o1” is not a number; write digits with one decimal mark, for example 68.02."),
@@ -107,6 +109,27 @@ def test_a_wrong_unit_is_answered_with_a_sentence(typed: str, meant: str, senten
     with pytest.raises(NotUnderstood) as refused:
         read_quantity(typed, meant)
     assert str(refused.value) == sentence
+
+
+@pytest.mark.parametrize(
+    ("name", "spelt"),
+    [
+        ("N·m", ["Nm", "N-m", "N⋅m", "N m", "N.m", "NM", "newton metres"]),
+        ("lb·ft", ["ft lbs", "ft-lbs", "ft lb", "lb ft", "Ft. Lbs.", "FT-LB", "foot pounds", "foot-pounds", "lbf·ft"]),
+        ("lb·in", ["in-lbs", "in lbs", "in lb", "lb in", "inch pounds", "inch-lbs", "lbf-in"]),
+        ("kgf·m", ["kgf m", "kg m", "mkg", "kgm", "kg·m", "kp m", "mkp"]),
+        ("kgf·cm", ["kgf cm", "kg cm", "cmkg", "kgcm", "kg-cm"]),
+    ],
+)
+def test_a_torque_is_read_however_a_wrench_or_a_manual_spells_it(name: str, spelt: list[str]) -> None:
+    for unit in spelt:
+        assert read_quantity(f"21 {unit}", "N·m") == (21.0, name), unit
+
+
+@pytest.mark.parametrize("unit", ["ft", "lb/ft", "m", "N", "kg", "mm kg", "lb lb", "ft ft", "N m m", "pound"])
+def test_half_a_torque_is_none(unit: str) -> None:
+    with pytest.raises(NotUnderstood):
+        read_quantity(f"21 {unit}", "N·m")
 
 
 @pytest.mark.parametrize(

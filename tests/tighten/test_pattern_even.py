@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from fingertight.tighten.pattern.even import MOST_BOLTS, most_even_order, steps, unevenness
 from fingertight.tighten.pattern.joint import Joint, Position
 from fingertight.tighten.pattern.layouts import ring, rows
-from fingertight.tighten.pattern.sequence import loosening_order, tightening_order
+from fingertight.tighten.pattern.sequence import MAY_BE_UNEVEN, loosening_order, tightening_order
 from tests.tighten.rigid_cover import out_of_parallel
 
 EVERY_ORDER_OF_EIGHT = np.array(list(permutations(range(8))))
@@ -105,6 +105,33 @@ def test_going_round_the_circle_is_more_than_twice_as_uneven_for_eight_bolts() -
     assert unevenness(ring(8), around) > 2 * most_even_order(ring(8)).unevenness
     # The first bolt of a rigid ring: clamp 1 + 2 cos θ round it, whose spread is √2 of the mean (from statics).
     assert steps(ring(8), around)[0] == pytest.approx(math.sqrt(2), abs=0.01)
+
+
+def by_eye(at: tuple[Position, ...], first: int) -> tuple[int, ...]:
+    """As somebody goes crosswise who was told no order: to the far side, then into the widest gap, and so on."""
+    order = [first]
+    while len(order) < len(at):
+        free = [one for one in range(len(at)) if one not in order]
+        across = [math.dist(at[one], at[order[-1]]) for one in free]
+        gap = [min(math.dist(at[one], at[done]) for done in order) for one in free]
+        far = across if len(order) % 2 else gap
+        order.append(free[far.index(max(far))])
+    return tuple(one + 1 for one in order)
+
+
+def test_what_may_pass_divides_crisscrosses_by_eye_from_going_round_on_200_covers() -> None:
+    chance = np.random.default_rng(1)
+    crosswise, circles = [], []
+    for _ in range(200):
+        count = int(chance.choice([4, 5, 6, 7, 8, 10, 12]))
+        turn = 2 * np.pi * (np.arange(count) + chance.uniform(-0.25, 0.25, count)) / count
+        far = chance.uniform(85, 115, (2, count)) * np.array([[1.0], [chance.uniform(0.6, 1.0)]])
+        at = tuple((float(x), float(y)) for x, y in zip(far[0] * np.cos(turn), far[1] * np.sin(turn), strict=True))
+        least = most_even_order(at).unevenness
+        crosswise += [unevenness(at, by_eye(at, first)) / least for first in range(count)]
+        circles.append(unevenness(at, tightening_order(at, "around")) / least)
+    assert np.mean(np.array(crosswise) <= MAY_BE_UNEVEN) > 0.9
+    assert np.mean(np.array(circles) <= MAY_BE_UNEVEN) < 0.02
 
 
 def test_thirty_bolts_are_no_less_even_than_the_best_choice_at_each_step() -> None:

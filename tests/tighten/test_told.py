@@ -56,7 +56,10 @@ def test_a_length_alone_is_enough_and_about_makes_it_rough() -> None:
         ("M6x0", "“0” is no length; it is more than 0, for example M6x28 hex flange."),
         ("M6 x 28 x 30", "“M6 x 28 x 30” has two lengths; write one, for example M6x28 hex flange."),
         ("hex flange", "“hex flange” names neither a thread nor a length; write for example M6x28 hex flange."),
-        ("M6x28 rusty", "“rusty” is not understood; write thread, length and head, for example M6x28 hex flange."),
+        (
+            "M6x28 rusty",
+            "“rusty” is not understood; write thread, length, head and class, for example M6x28 hex flange 8.8.",
+        ),
         ("999 x M6x28", "999 of one kind are more than lie in a tray; write 1 to 200."),
         ("M6.5x20", "There is no thread “M6.5” in the tables; the nearest are M6, M7, M5."),
     ],

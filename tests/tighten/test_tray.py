@@ -44,6 +44,23 @@ def test_a_thread_the_machine_does_not_have_is_foreign() -> None:
     assert sort_tray([Loose((("1/4-20 UNC", NAMED),), 28, 0.5)], KINDS).holes == (None,)
 
 
+def test_a_bolt_that_would_bottom_by_more_than_the_reading_is_off_never_came_from_there() -> None:
+    holes = [Hole("M6", 28, "", longest_mm=28), Hole("M6", 30, "", longest_mm=29)]
+    near = whose(Loose((("M6", NAMED),), 28.3, 0.5), holes)
+    assert [one.hole for one in near.chances] == [0, 1]
+    far = whose(Loose((("M6", NAMED),), 30, 0.5), holes)
+    assert far.foreign > 0.9
+
+
+def test_a_mark_on_the_head_says_which_of_two_like_sets_it_is_from() -> None:
+    holes = [Hole("M6", 28, "", grade="8.8"), Hole("M6", 28, "", grade="10.9"), Hole("M6", 28, "")]
+    marked = whose(Loose((("M6", NAMED),), 28, 0.5, grade="10.9"), holes)
+    chance = {one.hole: one.probability for one in marked.chances}
+    # Read right 95 of 100 times among six marks: 0.95 · 6 beside 0.05 · 6/5, and 1 where the machine says nothing.
+    assert chance[1] / chance[2] == pytest.approx(5.7)
+    assert chance[0] / chance[2] == pytest.approx(0.06)
+
+
 def test_what_has_a_length_is_no_nut() -> None:
     assert all(KINDS[one.hole].head != "flange nut" for one in whose(Loose((("M6", NAMED),), 20), KINDS).chances)
 

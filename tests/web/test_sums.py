@@ -26,7 +26,7 @@ def test_every_sum_has_its_page_and_is_listed(tablet: Tablet) -> None:
         ("spanner?what=7%2F16+in&on=10+mm", "Use 10 mm."),
         ("torque?thread=M8&grade=8.8&surface=oiled", "Tighten to 21 N·m"),
         ("wrench?torque=30&arm=12&arm-unit=in&extension=3&extension-unit=in", "Set the wrench to 24 N·m"),
-        ("pattern?layout=ring+8", "Tighten in this order: 1, 5, 3, 7, 2, 6, 4, 8"),
+        ("pattern?layout=ring+8", "As positions, numbered clockwise from the top: 1, 5, 3, 7, 2, 6, 4, 8."),
     ],
 )
 def test_a_sum_is_answered_from_its_address(tablet: Tablet, asked: str, said: str) -> None:
@@ -47,6 +47,18 @@ def test_what_is_wrong_is_said_in_a_sentence_and_stays_as_it_was_typed(tablet: T
     assert "Not worked out. Torque wanted: “abc” is not a number" in page.text
     assert tablet.form("Work it out").fields["torque"] == "abc"
     assert tablet.form("Work it out").fields["arm"] == "300"
+
+
+def test_a_unit_of_another_kind_beside_a_box_is_refused(tablet: Tablet) -> None:
+    page = tablet.opens("/sums/torque?thread=M8&grade=8.8&torque=21&torque-unit=in")
+    assert tablet.answer.status_code == 422
+    assert "Not worked out. Torque: in is a length, N·m a torque: write it in N·m." in page.text
+
+
+def test_without_a_surface_the_page_of_stainless_steel_says_what_it_is_reckoned_with(tablet: Tablet) -> None:
+    page = tablet.opens("/sums/torque?thread=M8&grade=A2-70&surface=&torque=&torque-unit=N%C2%B7m")
+    assert "No surface was given: it is reckoned with paste" in page.text
+    assert tablet.form("Work it out").fields["surface"] in {"", "–"}
 
 
 def test_a_program_asks_for_json_and_is_refused_in_json(tablet: Tablet) -> None:

@@ -107,3 +107,49 @@ def test_a_bolt_from_the_floor_is_asked_for_at_the_bench(tablet: Tablet) -> None
     wrong = tablet.opens("/loose/pump-engine-2?bolts=banana")
     assert tablet.answer.status_code == 422
     assert "Not understood." in wrong.text
+
+
+def test_what_no_wrench_can_be_set_to_is_not_written(tablet: Tablet) -> None:
+    tablet.opens(SIDE_COVER)
+    for torque in ("-4", "0", "999999999"):
+        tablet.presses("Write it as it was", torque=torque, unit="N·m")
+        assert tablet.answer.status_code == 422
+        assert f"“{torque} N·m” is no torque of a wrench. Type what its scale showed." in tablet.page.text
+
+
+def test_a_form_gone_back_to_and_sent_with_something_else_is_told_so(tablet: Tablet) -> None:
+    tablet.opens(SIDE_COVER)
+    form = tablet.form("Write it as it was")
+    for torque, status in (("4", 303), ("4", 303), ("40", 409)):
+        answer = tablet.client.post(form.action, {**form.fields, "torque": torque, "unit": "N·m"})
+        assert answer.status_code == status
+    assert "This form was sent before and said something else, which stands." in answer.content.decode()
+    assert last_entry(tablet)["torque"] == 4
+
+
+def test_a_later_pass_cannot_be_tapped_and_where_it_was_written_the_screen_says_it_does_not_count(
+    tablet: Tablet,
+) -> None:
+    page = tablet.opens(f"{SIDE_COVER}?pass=2")
+    assert "Pass 1 of 3" in page.text
+    assert "100 %" not in page.links
+    form = tablet.form("All done: pass 1 of 3")
+    tablet.client.post(form.action, {**form.fields, "pass": "2", "torque": "10"})
+    page = tablet.opens(SIDE_COVER)
+    assert "Pass 3 was written before those that belong before it, and does not count." in page.text
+
+
+def test_an_earlier_pass_again_says_that_those_after_it_follow_once_more(tablet: Tablet) -> None:
+    tablet.opens(SIDE_COVER)
+    for number in (1, 2, 3):
+        tablet.presses(f"All done: pass {number} of 3")
+    assert "every pass is done" in tablet.page.text
+    page = tablet.opens(f"{SIDE_COVER}?pass=0")
+    assert "Begin again from this pass: those after it follow once more." in page.text
+    tablet.presses("All done: pass 1 of 3")
+    assert "Pass 2 of 3" in tablet.page.text
+
+
+def test_numbers_without_end_in_the_address_are_passed_over(tablet: Tablet) -> None:
+    for asked in ("pass", "done"):
+        assert "Pass 1 of 3" in tablet.opens(f"{SIDE_COVER}?{asked}={'9' * 5000}").text

@@ -36,7 +36,7 @@ CODES: dict[str, str] = {
     "same-position": "two fasteners stand at one position",
     "too-long": "a bolt is longer than what it clamps and its hole: it bottoms before it clamps",
     "too-short": "a bolt is too short to hold in its hole",
-    "pass-share": "a pass is more than the whole torque, or less than the pass before it",
+    "pass-share": "a pass is more than the whole torque or less than the pass before it, or the last is not the whole",
     "range-reversed": "the smaller number must stand first",
     "new-is-worn": "a new one would count as worn out",
     "gap-and-readings": "a gap follows from two checks and has no readings of its own",

@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
 WIDE = 100
 _APART = "  "
+_LEAST = 30
+"""No cell of a row is made narrower than this."""
 _BAR = 40
 
 
@@ -60,6 +62,12 @@ def _bars(curve: Curve, beside: Sequence[Curve]) -> Iterable[str]:
 def _section(section: Section) -> Iterable[str]:
     rows = [section.columns, *section.rows] if section.columns else list(section.rows)
     width = [max(len(row[column]) for row in rows if column < len(row)) for column in range(max(map(len, rows)))]
+    need = min(width[-1], _LEAST)
+    over = sum(width[:-1]) + len(_APART) * len(width) + need - WIDE
+    if over > 0:  # the widest column gives way
+        widest = width.index(max(width[:-1]))
+        width[widest] = max(width[widest] - over, _LEAST)
+    width[-1] = max(WIDE - sum(width[:-1]) - len(_APART) * len(width), need)
     if section.heading:
         yield section.heading
     for row in rows:
@@ -67,12 +75,13 @@ def _section(section: Section) -> Iterable[str]:
 
 
 def _row(row: Sequence[str], width: Sequence[int]) -> Iterable[str]:
-    """One row, its last cell wrapped under itself where it is long."""
-    before = "".join(f"{cell:{width[column]}}{_APART}" for column, cell in enumerate(row[:-1]))
-    indent = f"{_APART}{' ' * len(before)}"
-    lines = wrap(row[-1], max(WIDE - len(indent), 30)) or [""]
-    yield f"{_APART}{before}{lines[0]}".rstrip()
-    yield from (f"{indent}{line}" for line in lines[1:])
+    """One row, each cell wrapped in its column; a row that ends early has the room that is left for its last cell."""
+    ends = sum(width[len(row) - 1 :]) + len(_APART) * (len(width) - len(row))
+    wide = [*width[: len(row) - 1], ends]
+    cells = [wrap(cell, room) or [""] for cell, room in zip(row, wide, strict=True)]
+    for line in range(max(len(cell) for cell in cells)):
+        said = (cell[line] if line < len(cell) else "" for cell in cells)
+        yield "".join(f"{_APART}{text:{room}}" for text, room in zip(said, wide, strict=True)).rstrip()
 
 
 def _wrapped(sentence: str, indent: str = "") -> list[str]:

@@ -78,6 +78,12 @@ class Flags:
         self._standing[cause] = len(self._all)
         self._all.append(Flag(kind, part, entry, text, mend, status, place))
 
+    def worsen(self, cause: Cause, text: str, mend: str) -> None:
+        """What is wrong became worse: an open flag says so, in place of what it said."""
+        number = self._standing.get(cause)
+        if number is not None and self._all[number].open:
+            self._all[number] = replace(self._all[number], text=text, mend=mend)
+
     def mend(self, *cause: Hashable) -> None:
         """What was wrong is right again."""
         number = self._standing.pop(cause, None)

@@ -206,7 +206,7 @@ _FLAGS = (
     ),
     FlagKind(
         "wrong-order",
-        "a pass whose `order` is given missed a fastener, or was done less evenly than the pattern allows",
+        "a pass whose `order` is given missed a fastener (it does not count), or was less even than its pattern allows",
         "that pass again",
         stops=False,
         closes_off=True,

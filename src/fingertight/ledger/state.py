@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from fingertight.ledger.flags import Flags
+from fingertight.ledger.flags import Cause, Flags
 from fingertight.ledger.plan import Plan
 from fingertight.measure.verdict import Verdict, Word
 from fingertight.order.moves import Moves, NotYet
@@ -66,6 +66,10 @@ class State:
 
         self.passes: dict[tuple[Slot, int], int] = {}
         """For each fastener set of a fitted piece, how many passes are done."""
+        self.early: dict[tuple[Slot, int], int] = {}
+        """For each fastener set, a pass that was done before those that belong before it, and so does not count."""
+        self.worst_nm: dict[Cause, float] = {}
+        """The worst torque since a pass was last right, by the cause of its flag [N·m]."""
         self.fitted: dict[Slot, None] = {}
         """Slots that were filled in this job, and so have passes to do."""
 

@@ -115,8 +115,8 @@ def _cell(card: TighteningSheetCard, nth: int, drawing: Drawing | None) -> dict[
         "each": _said(one.each),
         "name": _said(one.name),
         "turned_by": _said(one.turned_by),
-        "torque": _figures(one.in_units["N·m"]),
-        "units": [f"{_figures(said)} {unit}" for unit, said in one.in_units.items() if unit != "N·m"],
+        "torque": _figures(one.reads["N·m"]),
+        "units": [f"{_figures(said)} {unit}" for unit, said in one.reads.items() if unit != "N·m"],
         "passes": _passes(one),
         "left_hand": LEFT_HAND if one.left_hand else "",
         "surface": surface,
@@ -131,7 +131,7 @@ def _cell(card: TighteningSheetCard, nth: int, drawing: Drawing | None) -> dict[
 def _passes(one: TorquedSet) -> list[str]:
     """The rounds as the wrench is set; nothing where one round at the full torque is all."""
     said = [_figures(each.says) for each in one.passes]
-    if said == [_figures(one.in_units["N·m"])]:
+    if said == [_figures(one.reads["N·m"])]:
         return []
     return said if len(said) <= _MOST_PASSES else [*said[: _MOST_PASSES - 2], "…", said[-1]]
 

@@ -152,7 +152,7 @@ def _order_mend(order: list[int], count: int) -> str:
 
 
 def passes(said: Table) -> Iterator[Wrong]:
-    """Passes are shares of the torque, from small to large."""
+    """Passes are shares of the torque, from small to large, and the last is the whole."""
     for path, fasteners in _sets(said):
         shares = numbers(fasteners, "passes")
         too_large = next((index for index, share in enumerate(shares) if share > 1), None)
@@ -165,6 +165,9 @@ def passes(said: Table) -> Iterator[Wrong]:
             if shares[index] < shares[index - 1]:
                 wrong = f"A pass of {shares[index]:g} comes after one of {shares[index - 1]:g}."
                 yield Wrong((*path, "passes", index), "pass-share", wrong, "Write the passes from small to large.")
+        if shares and max(shares) < 1:
+            wrong = f"The last pass is {plain(shares[-1])} of the torque: the whole is never reached."
+            yield Wrong((*path, "passes", len(shares) - 1), "pass-share", wrong, "Add 1.0 as the last pass.")
 
 
 def _pass_mend(shares: list[float], torque: float | None) -> str:

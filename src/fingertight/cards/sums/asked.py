@@ -6,7 +6,16 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from fingertight.cards.sums.answer import SumCard
-from fingertight.quantity import HOUSE, UNITS, NotUnderstood, in_house, plain, read_number, read_quantity, unit_named
+from fingertight.quantity import (
+    UNITS,
+    NotUnderstood,
+    converted,
+    in_house,
+    plain,
+    read_number,
+    read_quantity,
+    unit_named,
+)
 
 Kind = Literal["text", "size", "number", "whole", "choice", "unit", "tick"]
 
@@ -15,7 +24,8 @@ Kind = Literal["text", "size", "number", "whole", "choice", "unit", "tick"]
 class Field:
     """One thing a sum asks for. On the command line `--name`, or by its place where `first`; on a page a box.
 
-    unit: what a size is in when none is typed. above, least, most: the range, in that unit, 0 itself not above 0.
+    unit: what a size is in when none is typed, or a sign that may stand behind a number (%). above, least, most: the
+    range, in that unit, 0 itself not above 0.
     example: what a person might type. Without `must` it may be left empty, and is then `usual`.
     """
 
@@ -84,7 +94,7 @@ class Typed:
         if not typed:
             return None
         try:
-            value = read_number(typed)
+            value = read_number(typed.removesuffix(field.unit))
         except NotUnderstood as slip:
             raise NotUnderstood(f"{field.label}: {slip}") from None
         return self._within(field, value, value, typed)
@@ -107,7 +117,9 @@ class Typed:
         if not typed:
             return None
         try:
-            value, unit = read_quantity(typed, self._said.get(f"{name}-unit", "").strip() or field.unit)
+            chosen = self._said.get(f"{name}-unit", "").strip() or field.unit
+            converted(1.0, chosen, field.unit)  # what is chosen beside the box may be of another kind too
+            value, unit = read_quantity(typed, chosen)
         except NotUnderstood as slip:
             raise NotUnderstood(f"{field.label}: {slip}") from None
         self._within(field, value * UNITS[unit].in_house / unit_named(field.unit).in_house, value, typed)
@@ -123,15 +135,17 @@ class Typed:
 
     def _within(self, field: Field, value: float, returned: float, typed: str) -> float:
         unit = f" {field.unit}" if field.unit else ""
-        wrong = ""
+        wrong, doubt = "", "that is worked out here; is the unit right?"
         if not math.isfinite(value):
             wrong = "is no size"
         elif field.above is not None and value <= field.above:
             wrong = f"must be more than {plain(field.above)}{unit if field.above else ''}"
+        elif field.least and value < field.least:
+            wrong = f"is less than {plain(field.least)}{unit}, the least {doubt}"
         elif field.least is not None and value < field.least:
             wrong = f"must be {plain(field.least)}{unit} or more"
         elif field.most is not None and value > field.most:
-            wrong = f"is more than {plain(field.most)}{unit}, the most that is worked out here; is the unit right?"
+            wrong = f"is more than {plain(field.most)}{unit}, the most {doubt}"
         if wrong:
             end = "" if wrong.endswith("?") else f"; write for example {field.example}." if field.example else "."
             raise NotUnderstood(f"{field.label}: “{typed}” {wrong}{end}")
@@ -172,15 +186,6 @@ def units_for(unit: str) -> tuple[str, ...]:
     measures = UNITS[unit].measures
     names = [one.name for one in UNITS.values() if one.measures == measures]
     return (unit, *(name for name in names if name != unit))
-
-
-def house_unit(unit: str) -> str:
-    """The house unit of the same kind.
-
-    >>> house_unit("lb·ft")
-    'N·m'
-    """
-    return HOUSE[UNITS[unit].measures]
 
 
 def _either(names: Sequence[str]) -> str:

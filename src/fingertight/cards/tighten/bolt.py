@@ -111,7 +111,9 @@ def bolt_card(anatomy: Anatomy, text: str, state: State | None = None) -> BoltCa
 
 def _bolt_lead(card: BoltCard) -> tuple[str, ...]:
     if not card.holes or card.is_no:
-        return ("It is none of this machine’s, as far as it was told.",)
+        said = "It is none of this machine’s, as far as it was told."
+        near = card.misfits[:1]
+        return (said, *(f"{one.title}: it goes in there, and is {_misfit(one)}." for one in near))
     best = card.holes[0]
     alike = [one for one in card.holes[1:] if one.probability > best.probability / 3]
     if best.probability >= SURE:

@@ -14,9 +14,9 @@ from fingertight.cards.order import order_card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
 from fingertight.cards.sums.answer import FIRST
 from fingertight.cards.tighten.pull import pull_of
-from fingertight.cards.tighten.words import LEFT_HAND, SURFACES, engaged_mm, on_scale, sentence, set_name
+from fingertight.cards.tighten.words import LEFT_HAND, SURFACES, engaged_mm, inch_size, on_scale, sentence, set_name
 from fingertight.order.cost import spanner_of
-from fingertight.quantity import plain
+from fingertight.quantity import converted, plain
 from fingertight.tighten.pattern.sequence import tightening_order
 
 SCALES = ("N·m", "lb·ft", "lb·in", "kgf·m")
@@ -37,8 +37,9 @@ class PassOfSet(Card):
 class TorquedSet(Card):
     """One fastener set with its torque. `set` counts from 0 within its part; `order` names positions from 1.
 
-    `in_units`: the torque as each scale reads. `engaged_mm` of `depth_mm`: how deep each one goes, null where the file
-    does not say. `pieces` and `places`: the part has that many, or one at each place, and each is held so.
+    `in_units`: the torque in the unit of each scale; `reads`: the digits to set there. `engaged_mm` of `depth_mm`: how
+    deep each one goes, null where the file does not say. `pieces` and `places`: the part has that many, or one at each
+    place, and each is held so.
     """
 
     part: str
@@ -50,7 +51,7 @@ class TorquedSet(Card):
     count: int
     spanner: str
     torque_nm: float
-    in_units: dict[str, str]
+    in_units: dict[str, float]
     passes: tuple[PassOfSet, ...]
     order: tuple[int, ...]
     picture: BoltPicture | None
@@ -61,6 +62,7 @@ class TorquedSet(Card):
     note: str
     torque_source: str
     cautions: tuple[str, ...]
+    reads: Annotated[dict[str, str], Field(exclude=True)]
     each: Annotated[str, Field(exclude=True)]
     turned_by: Annotated[str, Field(exclude=True)]
     minds: Annotated[tuple[str, ...], Field(exclude=True)]
@@ -116,7 +118,7 @@ def tightening_sheet(anatomy: Anatomy, text_sha256: str, file: str = "") -> Tigh
     torqued = [(part, nth, one) for part in parts for nth, one in enumerate(part.held_by) if one.torque is not None]
     usual = _usual_source([one for _, _, one in torqued])
     by_hand = tuple(
-        UntorquedSet(part.id, part.title, nth, set_name(one), one.note)
+        UntorquedSet(part.id, part.title, nth, set_name(one, inch_size(one)), one.note)
         for part in parts
         for nth, one in enumerate(part.held_by)
         if one.thread is not None and one.torque is None
@@ -159,11 +161,12 @@ def _torqued(part: Part, nth: int, fasteners: FastenerSet, usual: str) -> Torque
         places=part.places,
         pieces=part.count,
         set=nth,
-        name=set_name(fasteners),
+        name=set_name(fasteners, inch_size(fasteners)),
         count=fasteners.how_many,
         spanner=spanner,
         torque_nm=torque_nm,
-        in_units={unit: on_scale(torque_nm, unit) for unit in SCALES},
+        # Rounded far below what a scale shows, so that 22 N·m is 22 and not 22 and a speck.
+        in_units={unit: round(converted(torque_nm, "N·m", unit), 9) for unit in SCALES},
         passes=tuple(
             # Rounded far below what can be set, so that 0.7 of 10 N·m is 7 and not 7 and a speck.
             PassOfSet(share, round(torque_nm * share, 9), on_scale(torque_nm * share, "N·m"))
@@ -178,6 +181,7 @@ def _torqued(part: Part, nth: int, fasteners: FastenerSet, usual: str) -> Torque
         note=fasteners.note,
         torque_source=fasteners.torque_source,
         cautions=part.cautions,
+        reads={unit: on_scale(torque_nm, unit) for unit in SCALES},
         each=_each(part),
         turned_by=f"{spanner} spanner" if spanner.endswith((" mm", " in")) else spanner,
         minds=tuple(_minds(fasteners, usual)),

@@ -1,7 +1,8 @@
 """A whole spilled tray, sorted into the holes of one machine."""
 
+import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from fingertight.anatomy.model import Anatomy
@@ -9,13 +10,15 @@ from fingertight.cards.bench.words import counted
 from fingertight.cards.card import Card
 from fingertight.cards.sums.answer import Answer, Section, SumCard
 from fingertight.cards.tighten.places import FIGURES, SURE, name_of, percent, title_of, where
-from fingertight.ledger.asked.openholes import Lacks, OpenHoles, Swapped, as_holes, holes_of, open_holes, swapped
+from fingertight.ledger.asked.openholes import OpenHoles, Swapped, as_holes, holes_of, open_holes, swapped
 from fingertight.ledger.state import State
 from fingertight.quantity import NotUnderstood
 from fingertight.tighten.bolts.match import sort_tray
 from fingertight.tighten.bolts.told import Told, read_loose
 
 _MOST_LINES = 100
+_REMARK = re.compile(r"\s*#(?![0-9])")
+"""A line that begins with # is a remark, but #10-24 is a thread."""
 
 
 @dataclass(frozen=True)
@@ -97,7 +100,7 @@ class TrayCard(SumCard):
                 Section("Still without a bolt", tuple((f"{one.count} ×", one.name, one.title) for one in self.left)),
                 Section(
                     "Nobody can tell these apart",
-                    tuple((f"{one.first} and {one.second}", one.because) for one in self.swaps),
+                    tuple((f"{one.first} and {one.second}: {one.because}.",) for one in self.swaps),
                 ),
             ),
             notes=(FIGURES,),
@@ -125,19 +128,13 @@ def tray_card(anatomy: Anatomy, lines: Sequence[str], state: State | None = None
             for (line, hole), count in Counter(lots).items()
         ),
         swaps=tuple(_swap_card(anatomy, places[one], places[other]) for one, other in swaps),
-        left=tuple(
-            _left_card(anatomy, places[hole], count)
-            for hole, count in enumerate(found.left)
-            if count and (hole in found.holes or places[hole].lacks is Lacks.MISSING)
-        ),
+        left=tuple(_left(anatomy, places, Counter(found.holes))),
         job=state is not None,
     )
 
 
 def _tray(lines: Sequence[str]) -> list[Told]:
-    said = [
-        (number, line) for number, line in enumerate(lines, 1) if line.strip() and not line.lstrip().startswith("#")
-    ]
+    said = [(number, line) for number, line in enumerate(lines, 1) if line.strip() and not _REMARK.match(line)]
     if not said:
         raise NotUnderstood("The tray is empty; write one kind of bolt a line, for example 6 x M6x28 hex flange.")
     if len(said) > _MOST_LINES:
@@ -178,5 +175,9 @@ def _swap_card(anatomy: Anatomy, one: OpenHoles, other: OpenHoles) -> SwapCard:
     return SwapCard(first, second, what in _MATTERS, _BECAUSE[what])
 
 
-def _left_card(anatomy: Anatomy, one: OpenHoles, count: int) -> LeftCard:
-    return LeftCard(*where(one), name_of(one), title_of(anatomy, one), count)
+def _left(anatomy: Anatomy, places: Sequence[OpenHoles], placed: Counter[int | None]) -> Iterator[LeftCard]:
+    """Where bolts are still missing: at sets that got one, and at those that were counted short."""
+    for hole, one in enumerate(places):
+        count = one.left(placed[hole])
+        if count and (placed[hole] or one.short):
+            yield LeftCard(*where(one), name_of(one), title_of(anatomy, one), count)

@@ -15,6 +15,8 @@ from fingertight.ledger.state import Slot, State
 from fingertight.quantity import plain
 from fingertight.tighten.pattern.sequence import tightening_order
 
+_ANEW = "Begin again from this pass: those after it follow once more. "
+
 
 @dataclass(frozen=True)
 class ScaleCard(Card):
@@ -40,11 +42,12 @@ class BoltDot(Card):
 
 @dataclass(frozen=True)
 class PassTab(Card):
-    """One pass of the set: its number from 0, its share, and whether it is done or the one on this page."""
+    """One pass of the set: its number from 0, its share, and whether it is done, open to be done, or on this page."""
 
     number: int
     share: str
     done: bool
+    open: bool
     now: bool
 
 
@@ -60,7 +63,8 @@ class NextSet(Card):
 
 @dataclass(frozen=True)
 class TurnCard(Card):
-    """The screen of one pass. `order`: positions done so far, as they will be kept; `wait`: why nothing can be done."""
+    """The screen of one pass. `order`: positions done so far, as they will be kept; `wait`: why nothing can be done;
+    `early`: what was done out of turn; `finished`: said where every pass is done and nothing is wrong with the part."""
 
     job: JobName
     part: str
@@ -84,6 +88,7 @@ class TurnCard(Card):
     act_all: str
     act_order: str
     wait: str
+    early: str
     finished: str
     others: tuple[NextSet, ...]
     flags: tuple[FlagCard, ...]
@@ -101,8 +106,8 @@ def turn_card(
 ) -> TurnCard:
     """What stands on the screen for this set of this piece?
 
-    unit: of the wrench's scale. chosen_pass: one to look at or do again; without it the next that is due, or the last.
-    done: positions tapped so far, from 1; what is no position, or stands there twice, is passed over.
+    unit: of the wrench's scale. chosen_pass: one to do again; without it, or beyond it, the next that is due, or the
+    last. done: positions tapped so far, from 1; what is no position, or stands there twice, is passed over.
     Raises KeyError or IndexError where the machine has no such piece or set, LookupError where it has no torque.
     """
     plan = state.plan.parts[slot[0]]
@@ -113,9 +118,10 @@ def turn_card(
         raise LookupError(number)
     made = state.passes.get((slot, number), 0)
     last = len(fasteners.passes) - 1
-    nth = min(made, last) if chosen_pass is None else min(chosen_pass, last)
+    nth = min(made, last, last if chosen_pass is None else chosen_pass)
     torque_nm = fasteners.torque * fasteners.passes[nth]
     through = made > last and chosen_pass is None
+    flags = tuple(flag_card(flag) for flag in state.flags.open() if flag.part == slot[0])
     taps, pull = _Taps(fasteners, done), pull_of(fasteners)
     turn = f"pass {nth + 1} of {last + 1}" if last else "the one pass"
     return TurnCard(
@@ -126,14 +132,11 @@ def turn_card(
         title=plan.piece_name(slot[1]),
         what=set_name(fasteners),
         number=nth,
-        passes=tuple(
-            PassTab(each, _percent(share), each < made, each == nth and not through)
-            for each, share in enumerate(fasteners.passes)
-        ),
+        passes=_passes(fasteners, made, None if through else nth),
         torque=on_scale(torque_nm, unit),
         unit=unit,
         scales=tuple(ScaleCard(each, on_scale(torque_nm, each), each == unit) for each in TORQUE_UNITS),
-        lead=_lead(taps, nth, fasteners),
+        lead=f"{_ANEW if nth + 1 < made else ''}{_lead(taps, nth, fasteners)}",
         minds=_minds(fasteners, torque_nm, unit, pull),
         cautions=tuple(filter(None, (pull.caution, *state.plan.anatomy.part_by_id[slot[0]].cautions))),
         picture=taps.picture,
@@ -144,9 +147,16 @@ def turn_card(
         act_all=f"All done: {turn}" if fasteners.how_many > 1 else f"Done: {turn}",
         act_order=f"Done as tapped: {turn}",
         wait=_wait(state, slot),
-        finished=_finished(fasteners, plan.piece_name(slot[1])) if through else "",
+        early=_early(state.early.get((slot, number))),
+        finished=_finished(fasteners, plan.piece_name(slot[1])) if through and not flags else "",
         others=_others(state, slot, number),
-        flags=tuple(flag_card(flag) for flag in state.flags.open() if flag.part == slot[0]),
+        flags=flags,
+    )
+
+
+def _passes(fasteners: FastenerSet, made: int, now: int | None) -> tuple[PassTab, ...]:
+    return tuple(
+        PassTab(nth, _percent(share), nth < made, nth <= made, nth == now) for nth, share in enumerate(fasteners.passes)
     )
 
 
@@ -209,6 +219,14 @@ def _wait(state: State, slot: Slot) -> str:
         bag = state.lies.get(slot)
         return f"It lies in bag {bag}: it goes on first." if bag else "It is off: it goes on first."
     return ""
+
+
+def _early(nth: int | None) -> str:
+    if nth is None:
+        return ""
+    return (
+        f"Pass {nth + 1} was written before those that belong before it, and does not count. Slacken, and begin here."
+    )
 
 
 def _finished(fasteners: FastenerSet, title: str) -> str:

@@ -63,8 +63,8 @@ def run_tray(options: Namespace) -> int:
     from fingertight.cli.answers import answer_page
     from fingertight.quantity import NotUnderstood
 
-    if options.anatomy == options.tray == "-":
-        raise Misused("Only one of ANATOMY and TRAY can come from standard input. Give the other as a file.")
+    if options.tray == "-" in (options.anatomy, options.log):
+        raise Misused("Only one of ANATOMY, TRAY and LOG can come from standard input. Give the others as files.")
     lines = read_text(options.tray).splitlines()
     anatomy, state = _job(options)
     try:

@@ -1,5 +1,6 @@
 """The sums as commands: each is made from its fields, and prints its answer."""
 
+import re
 from argparse import Namespace
 from collections.abc import Iterable
 from functools import partial
@@ -20,6 +21,8 @@ def add_sum(commands: Any, asked: Sum) -> None:
     """Add one sum to the commands."""
     about = f"{asked.question}\n{asked.more}".rstrip()
     parser = command(commands, asked.name, asked.question, about, f"fingertight {asked.name} {asked.example}")
+    # What begins with a minus and a digit is typed, and no option: from Python 3.14 on argparse does so by itself.
+    parser._negative_number_matcher = re.compile(r"-[.,]?[0-9]")
     for field in asked.fields:
         _add_field(parser, field)
     parser.set_defaults(run=partial(run, asked))
@@ -39,7 +42,13 @@ def _add_field(parser: Any, field: Field) -> None:
         several = "?" if not field.must else None
         parser.add_argument(field.name, metavar=field.name.upper(), nargs=several, default="", help=said)
     else:
-        parser.add_argument(f"--{field.name}", metavar=(field.example or field.label).upper(), default="", help=said)
+        parser.add_argument(f"--{field.name}", metavar=_as_typed(field), default="", help=said)
+
+
+def _as_typed(field: Field) -> str:
+    """What a person might type for it, in quotes where a shell wants them."""
+    said = field.example or field.usual or next(iter(field.choices), field.name.upper())
+    return f'"{said}"' if " " in said else said
 
 
 def run(asked: Sum, options: Namespace) -> int:

@@ -90,10 +90,10 @@ def torques_page(card: "TighteningSheetCard") -> str:
 
 def _table(sets: "tuple[TorquedSet, ...]") -> Iterator[str]:
     """Each part with its sets under it, the torques one below the other."""
-    units = list(sets[0].in_units)
+    units = list(sets[0].reads)
     name = max((len(one.name) for one in sets if len(one.name) <= _LONGEST_NAME), default=0)
     spanner = max((len(one.turned_by) for one in sets if len(one.turned_by) <= _LONGEST_NAME // 2), default=0)
-    width = [max(len(unit), *(len(one.in_units[unit]) for one in sets)) for unit in units]
+    width = [max(len(unit), *(len(one.reads[unit]) for one in sets)) for unit in units]
     yield f"{'':{len(_APART) + name + len(_APART) + spanner}}{_numbers(units, width)}"
     part = ""
     for one in sets:
@@ -105,7 +105,7 @@ def _table(sets: "tuple[TorquedSet, ...]") -> Iterator[str]:
         if len(one.name) > name or len(one.turned_by) > spanner:
             yield from _wrapped(before.strip(), _APART, _APART)
             before = f"{'':{len(_APART) + name + len(_APART) + spanner}}"
-        yield f"{before}{_numbers([one.in_units[unit] for unit in units], width)}"
+        yield f"{before}{_numbers([one.reads[unit] for unit in units], width)}"
         cautions = [f"Caution: {said}" for said in one.cautions] if is_first else []
         for said in (*_under(one), *cautions):
             yield from _wrapped(said, _APART * 2, _APART * 2)

@@ -10,6 +10,7 @@ from fingertight.tighten.bolts.match import Hole
 from fingertight.tighten.bolts.reach import Reach, Reached, reach
 from fingertight.tighten.spanners.heads import NoSuchHead, head_named
 from fingertight.tighten.threads.names import thread_named
+from fingertight.tighten.torque.strength import NoSuchGrade, grade_named
 
 
 class Lacks(StrEnum):
@@ -28,13 +29,31 @@ WEIGHTS = {Lacks.MISSING: 1.0, Lacks.OFF: 0.1, Lacks.ON: 0.01, Lacks.ANY: 1.0}
 
 @dataclass(frozen=True, slots=True)
 class OpenHoles:
-    """Like holes of one fastener set of one piece: how many may lack their bolt, and why."""
+    """Like holes of one fastener set of one piece: how many, how many of them are known to lack their bolt (`short`),
+    and why the others may."""
 
     slot: Slot
     set: int
     fasteners: FastenerSet
     count: int
-    lacks: Lacks
+    others: Lacks
+    short: int = 0
+
+    @property
+    def lacks(self) -> Lacks:
+        """Why one of them may lack its bolt, first of all."""
+        return Lacks.MISSING if self.short else self.others
+
+    @property
+    def weight(self) -> float:
+        """How probable one of them is to lack its bolt, beside the holes of other sets."""
+        known, others = WEIGHTS[Lacks.MISSING] * self.short, WEIGHTS[self.others] * (self.count - self.short)
+        return (known + others) / self.count
+
+    def left(self, placed: int) -> int:
+        """How many lack their bolt when so many were found: of those that were short; of all, where more were found
+        than were short, since then their bag was spilled too."""
+        return max(self.count if placed > self.short else self.short, placed) - placed
 
 
 def holes_of(anatomy: Anatomy) -> list[OpenHoles]:
@@ -58,9 +77,7 @@ def open_holes(state: State) -> list[OpenHoles]:
         missing = _missing(state, (part.id, place), fasteners.counted_as or "")
         count = _all(part, fasteners)
         lacks = Lacks.OFF if (part.id, place) in state.empty else Lacks.ON
-        if missing:
-            lacks, count = Lacks.MISSING, min(missing, count)
-        found.append(OpenHoles((part.id, place), number, fasteners, count, lacks))
+        found.append(OpenHoles((part.id, place), number, fasteners, count, lacks, min(missing, count)))
     return found
 
 
@@ -95,15 +112,33 @@ def as_holes(places: Sequence[OpenHoles]) -> list[Hole]:
             _length_mm(one.fasteners),
             _head(one.fasteners),
             one.count,
-            WEIGHTS[one.lacks],
+            one.weight,
+            _grade(one.fasteners),
+            _longest_mm(one.fasteners),
         )
         for one in places
     ]
 
 
+def _grade(fasteners: FastenerSet) -> str:
+    """The class by its one name; a nut's is marked otherwise, and stands on it seldom."""
+    try:
+        return "" if _is_nut(fasteners) or not fasteners.grade else grade_named(fasteners.grade).name
+    except NoSuchGrade:
+        return ""
+
+
+def _longest_mm(fasteners: FastenerSet) -> float | None:
+    return None if fasteners.grip is None or fasteners.depth is None else fasteners.grip + fasteners.depth
+
+
+def _is_nut(fasteners: FastenerSet) -> bool:
+    return "nut" in (fasteners.head or "").lower().split()
+
+
 def _length_mm(fasteners: FastenerSet) -> float | None:
     """The length under the head; a nut has none, so what has a length is no nut."""
-    return 0.0 if "nut" in (fasteners.head or "").lower().split() else fasteners.length
+    return 0.0 if _is_nut(fasteners) else fasteners.length
 
 
 def _head(fasteners: FastenerSet) -> str:

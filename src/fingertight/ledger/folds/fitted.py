@@ -13,6 +13,7 @@ def taken_off(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
     state.fitted.pop(slot, None)
     for number in plan.torqued:
         state.passes.pop((slot, number), None)
+        state.early.pop((slot, number), None)
     for setting in plan.disturbs:
         state.disturbed[setting] = None
     for sign in due.signs_before_off(state, plan.id):
@@ -29,6 +30,7 @@ def went_on(state: State, entry: Entry, plan: PartPlan, slot: Slot) -> None:
     state.fitted[slot] = None
     for number in plan.torqued:
         state.passes.pop((slot, number), None)
+        state.early.pop((slot, number), None)
     _judge_answers(state, entry, plan, slot)
     _use_stock(state, entry, plan, slot)
     for setting in due.settings_before(state, plan.id):

@@ -1,19 +1,24 @@
 """Passes of the wrench: is each done, at its torque, in an even order, and before the part is closed in?"""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from fingertight.anatomy.model import FastenerSet
 from fingertight.ledger.entry import Entry
 from fingertight.ledger.plan import PartPlan, listed
 from fingertight.ledger.state import Slot, State
 from fingertight.quantity import in_house, plain, unit_named
 from fingertight.tighten.pattern.sequence import judge_order
-from fingertight.tighten.torque.slips import Slip, is_right, slip_behind
+from fingertight.tighten.torque.wrench import Slip, is_right, slip_behind
+
+OVERDONE = 1.5
+"""So many times its full torque, and a fastener is not trusted again: common practice, no source."""
 
 
 def tighten(state: State, entry: Entry) -> None:
-    """A fastener set had a pass. It counts only after the passes before it."""
+    """A fastener set had a pass. It counts only after the passes before it, and when no fastener was left out.
+
+    A pass that was done before and is done again begins the set anew from there: its bolts were slackened for it.
+    """
     said = entry.said
     plan = state.plan.parts[said["part"]]
     slot: Slot = (plan.id, said.get("place"))
@@ -26,15 +31,18 @@ def tighten(state: State, entry: Entry) -> None:
         state.flags.raise_(("clash", plan.id, slot[1], "tightened"), plan.id, entry.id, text, mend, place=slot[1])
         return
     fasteners = plan.sets[number]
+    missed = _missed(said.get("order"), fasteners.how_many)
     done = state.passes.get((slot, number), 0)
-    if nth == done:
-        state.passes[slot, number] = done = done + 1
+    if nth > done:
+        state.early[slot, number] = nth
+    elif not missed:
+        state.passes[slot, number] = done = nth + 1
+        state.early.pop((slot, number), None)
     if done >= len(fasteners.passes):
         state.flags.mend("loose", plan.id, slot[1], number)
     if fasteners.torque is not None:
         _judge_torque(state, entry, slot, fasteners.torque * fasteners.passes[nth])
-    if fasteners.pattern is not None and len(fasteners.at) > 2:
-        _judge_order(state, entry, slot, fasteners)
+    _judge_order(state, entry, slot, missed)
 
 
 def _judge_torque(state: State, entry: Entry, slot: Slot, wanted_nm: float) -> None:
@@ -44,40 +52,72 @@ def _judge_torque(state: State, entry: Entry, slot: Slot, wanted_nm: float) -> N
     given_nm = in_house(said["torque"], said["unit"])
     if is_right(given_nm, wanted_nm):
         state.flags.mend(*cause)
+        state.worst_nm.pop(cause, None)
         return
     which = _which(plan, said)
     given = f"{plain(said['torque'])} {unit_named(said['unit']).name}"
     wanted = f"{plain(round(wanted_nm, 2))} N·m"
     slip = _slip_words(slip_behind(said["torque"], said["unit"], wanted_nm), said["torque"])
     text = f"{plan.piece_name(slot[1])}: {which} was {given}, but {wanted} belongs there{slip}."
-    first = "Slacken them, look at bolt and thread, and do" if given_nm > wanted_nm else "Do"
-    mend = f"{first} {which} on {plan.piece_name(slot[1])} again with {wanted}."
-    state.flags.raise_(cause, plan.id, entry.id, text, mend, place=slot[1])
+    first = _first(given_nm, wanted_nm, wanted_nm / plan.sets[said["set"]].passes[said["pass"]])
+    mend = f"{first} {which} on {plan.piece_name(slot[1])} again with {wanted}{_after(plan, said)}."
+    worst_nm = state.worst_nm.get(cause, wanted_nm)
+    if not state.flags.stands(*cause):
+        state.flags.raise_(cause, plan.id, entry.id, text, mend, place=slot[1])
+    elif (given_nm > wanted_nm, abs(given_nm - wanted_nm)) > (worst_nm > wanted_nm, abs(worst_nm - wanted_nm)):
+        state.flags.worsen(cause, text, mend)
+    else:
+        return
+    state.worst_nm[cause] = given_nm
 
 
-def _judge_order(state: State, entry: Entry, slot: Slot, fasteners: FastenerSet) -> None:
-    """Was the pass done evenly, where it was said in which order? Without that, nothing is said against it."""
+def _first(given_nm: float, wanted_nm: float, full_nm: float) -> str:
+    """What comes before the pass is done again, and what it begins with."""
+    if given_nm <= wanted_nm:
+        return "Do"
+    return f"Slacken them, {'fit new ones' if given_nm > OVERDONE * full_nm else 'look at bolt and thread'}, and do"
+
+
+def _missed(order: Sequence[int] | None, count: int) -> tuple[int, ...]:
+    """The fasteners that a pass left out, where it was said which it did."""
+    return tuple(one for one in range(1, count + 1) if one not in order) if order else ()
+
+
+def _judge_order(state: State, entry: Entry, slot: Slot, missed: Sequence[int]) -> None:
+    """Was the pass whole and even, where it was said in which order? Without that, nothing is said against it."""
     said = entry.said
     plan = state.plan.parts[slot[0]]
+    fasteners = plan.sets[said["set"]]
     cause = ("wrong-order", plan.id, slot[1], said["set"], said["pass"])
-    done = said.get("order")
-    judged = judge_order(fasteners.at, done, fasteners.pattern, fasteners.order) if done else None
+    piece, which = plan.piece_name(slot[1]), _which(plan, said)
+    if missed:
+        names = listed([str(one) for one in missed])
+        text = f"{piece}: {which} missed {names} of {fasteners.how_many}, as the file counts them; it does not count."
+        state.flags.raise_(
+            cause,
+            plan.id,
+            entry.id,
+            text,
+            f"Do {which} on {piece} again, all of them{_after(plan, said)}.",
+            place=slot[1],
+        )
+        return
+    done: Sequence[int] = said.get("order") or ()
+    is_judged = done and fasteners.pattern is not None and len(fasteners.at) > 2
+    judged = judge_order(fasteners.at, done, fasteners.pattern, fasteners.order) if is_judged else None
     if judged is None or judged.is_even_enough:
         state.flags.mend(*cause)
         return
-    which = _which(plan, said)
-    if judged.missed:
-        text = f"{plan.piece_name(slot[1])}: {which} missed {listed([str(one) for one in judged.missed])}."
-    else:
-        times = plain(round(judged.times, 1))
-        text = (
-            f"{plan.piece_name(slot[1])}: {which} went {times} times as unevenly as its pattern: one side came first."
-        )
-    order = ", ".join(str(one) for one in judged.wanted)
-    mend = (
-        f"Slacken them, and do {which} on {plan.piece_name(slot[1])} again in the numbered order ({order} in the file)."
-    )
+    times = plain(round(judged.times, 1))
+    text = f"{piece}: {which} went {times} times as unevenly as its pattern: one side came first."
+    order = f"in the numbered order ({', '.join(str(one) for one in judged.wanted)} in the file)"
+    mend = f"Slacken them, and do {which} on {piece} again {order}{_after(plan, said)}."
     state.flags.raise_(cause, plan.id, entry.id, text, mend, place=slot[1])
+
+
+def _after(plan: PartPlan, said: Mapping[str, Any]) -> str:
+    """What is to follow a pass that is done once more."""
+    return ", then the passes after it" if said["pass"] + 1 < len(plan.sets[said["set"]].passes) else ""
 
 
 def _which(plan: PartPlan, said: Mapping[str, Any]) -> str:
@@ -106,9 +146,11 @@ def _judge_passes(state: State, entry: Entry, plan: PartPlan, slot: Slot, when: 
         done = state.passes.get((slot, number), 0)
         if done >= len(fasteners.passes):
             continue
-        left = len(fasteners.passes) - done
+        left, early = len(fasteners.passes) - done, state.early.get((slot, number))
         what = f"{fasteners.how_many} × {fasteners.counted_as}" if fasteners.counted_as else "a set"
         text = f"{plan.piece_name(slot[1])}: {what} had {done} of {len(fasteners.passes)} passes when {when}."
+        if early is not None:
+            text += f" Pass {early + 1} was done before those that belong before it, and does not count."
         passes = "the last pass" if left == 1 else f"the last {left} passes"
         full = plain(fasteners.torque or 0)
         mend = f"Do {passes} of {what} on {plan.piece_name(slot[1])}; the full torque is {full} N·m."

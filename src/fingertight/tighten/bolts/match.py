@@ -21,6 +21,10 @@ _LENGTHS_MM = 60.0
 """Foreign bolts are of any length up to about this."""
 _HEAD_RIGHT, _HEADS = 0.9, 6.0
 """How often a head is called by its right name, and among how many names it is chosen: common practice, no source."""
+_MARK_RIGHT, _MARKS = 0.95, 6.0
+"""The same of the class that is marked on a head: common practice, no source."""
+_BOTTOMS = 1e-9
+"""How probable it is that a bolt is from a hole in which it bottoms: it never was in it, or it was read wrongly."""
 _MADE_MM = 0.25
 _MADE_SHARE = 0.005
 """How far a bolt's length is from its name, as one standard deviation: about a quarter of the ± js15 of ISO 4759-1."""
@@ -31,7 +35,7 @@ ALIKE = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Loose:
-    """A loose bolt, as far as it is known. No threads, a length of None, a head of "": not known.
+    """A loose bolt, as far as it is known. No threads, a length of None, a head or grade of "": not known.
 
     threads: each thread it may have, with how many times more probable what was read is with it than with anything.
     """
@@ -40,13 +44,14 @@ class Loose:
     length_mm: float | None = None
     length_error_mm: float = 0.5
     head: str = ""
+    grade: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """So many holes for like bolts. A length of None, a head of "": the machine does not say.
+    """So many holes for like bolts. A length of None, a head or grade of "": the machine does not say.
 
-    weight: how probable one of them is to lack its bolt, beside the others.
+    weight: how probable one of them is to lack its bolt, beside the others. longest_mm: a longer bolt bottoms.
     """
 
     thread: str
@@ -54,6 +59,8 @@ class Hole:
     head: str
     count: int = 1
     weight: float = 1.0
+    grade: str = ""
+    longest_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,11 +103,12 @@ class Sorted:
 def whose(bolt: Loose, holes: Sequence[Hole]) -> Whose:
     """Which holes can this bolt belong to?
 
-    Bayes: P(hole | bolt) ∝ count · weight · P(thread read | thread) · P(length | length) · P(head | head), against
-    “none of this machine's”, 2 % beforehand, with any thread, any length to 60 mm and any head.
+    Bayes: P(hole | bolt) ∝ count · weight · P(thread read | thread) · P(length | length) · P(head | head) ·
+    P(class | class), against “none of this machine's”, 2 % beforehand, with any thread, length to 60 mm and any head.
 
     A length is normal about the one the machine names, with the error of the reading and of making; a head is called
-    by its right name nine times of ten.
+    by its right name nine times of ten, a mark on it read right nineteen times of twenty. A bolt that would bottom
+    there, by more than the error of the reading, is from no such hole.
 
     >>> found = whose(Loose((("M6", NAMED),), 28.3), [Hole("M6", 28, "hex flange", 6), Hole("M6", 20, "hex flange", 2)])
     >>> [(one.hole, round(one.probability, 2)) for one in found.chances]
@@ -206,12 +214,25 @@ def _scores(bolts: Sequence[Loose], holes: Sequence[Hole]) -> "Floats":
     scores = np.log(chances)[:, [number[hole.thread] for hole in holes]]
     read = np.array([math.nan if bolt.length_mm is None else bolt.length_mm for bolt in bolts])[:, None]
     named = np.array([math.nan if hole.length_mm is None else hole.length_mm for hole in holes])
-    spread = np.hypot(np.array([bolt.length_error_mm for bolt in bolts])[:, None], _MADE_MM + _MADE_SHARE * named)
+    error = np.array([bolt.length_error_mm for bolt in bolts])[:, None]
+    spread = np.hypot(error, _MADE_MM + _MADE_SHARE * named)
     length = np.log(_LENGTHS_MM / math.sqrt(2 * math.pi) / spread) - 0.5 * ((read - named) / spread) ** 2
     scores += np.where(length == length, length, 0.0)  # noqa: PLR0124 - a length that nobody knows says nothing
-    heads = {"": 0}
-    seen = np.array([heads.setdefault(bolt.head, len(heads)) for bolt in bolts])[:, None]
-    ours = np.array([heads.setdefault(hole.head, len(heads)) for hole in holes])
-    right, wrong = math.log(_HEAD_RIGHT * _HEADS), math.log((1 - _HEAD_RIGHT) * _HEADS / (_HEADS - 1))
-    scores += np.where((seen == 0) | (ours == 0), 0.0, np.where(seen == ours, right, wrong))
+    longest = np.array([math.inf if hole.longest_mm is None else hole.longest_mm for hole in holes])
+    scores += np.where(read > longest + error, math.log(_BOTTOMS), 0.0)
+    scores += _called([bolt.head for bolt in bolts], [hole.head for hole in holes], _HEAD_RIGHT, _HEADS)
+    scores += _called([bolt.grade for bolt in bolts], [hole.grade for hole in holes], _MARK_RIGHT, _MARKS)
     return np.asarray(scores)
+
+
+def _called(seen: Sequence[str], named: Sequence[str], right: float, among: float) -> "Floats":
+    """How many times more probable each name seen is at each hole than at any, as logarithms; "" says nothing."""
+    import numpy as np
+
+    if not any(seen) or not any(named):
+        return np.zeros((len(seen), len(named)))
+    number = {"": 0}
+    one = np.array([number.setdefault(name, len(number)) for name in seen])[:, None]
+    other = np.array([number.setdefault(name, len(number)) for name in named])
+    same, different = math.log(right * among), math.log((1 - right) * among / (among - 1))
+    return np.where((one == 0) | (other == 0), 0.0, np.where(one == other, same, different))

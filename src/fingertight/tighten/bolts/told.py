@@ -9,12 +9,15 @@ from fingertight.tighten.spanners.heads import head_words
 from fingertight.tighten.threads.identify import likelihood, none_likelihood
 from fingertight.tighten.threads.measured import read_measured
 from fingertight.tighten.threads.names import NoSuchThread, thread_meant, threads
+from fingertight.tighten.torque.strength import NoSuchGrade, grade_named
 
 EXAMPLE = "M6x28 hex flange"
 MOST = 200
 _NUMBER = r"(?:[0-9]+ )?[0-9]+/[0-9]+|[0-9]+(?:[.,][0-9]+)?"
 _UNIT = r"mm|in|inch|inches|\""
-_COUNT = re.compile(rf"([0-9]{{1,4}})(?:\s*[x×*]\s+|\s+)(?=M\s?[0-9]|#|G\s?[0-9]|{_NUMBER})", re.I)
+_COUNT = re.compile(
+    rf"([0-9]+)(?:\s*[x×*]\s*(?=M\s?[0-9]|#|G\s?[0-9])|(?:\s*[x×*]\s+|\s+)(?=M\s?[0-9]|#|G\s?[0-9]|{_NUMBER}))", re.I
+)
 _LONG = re.compile(
     rf"(?:(?P<about>about|ca\.?|~)\s*)?(?P<size>{_NUMBER})\s*(?P<unit>{_UNIT})?\s*long\b"
     rf"|\b(?:length|long)\s*[:=]?\s*(?P<size2>{_NUMBER})\s*(?P<unit2>{_UNIT})?",
@@ -41,8 +44,9 @@ class Told:
 def read_loose(text: str) -> Told:
     """Which bolt is meant, and how many?
 
-    text: how many of them, a thread by its name or as caliper and pitch gauge read it, a length under the head, a head;
-    each may be left out but one of thread and length. Lengths in mm where no unit stands.
+    text: how many of them, a thread by its name or as caliper and pitch gauge read it, a length under the head, a head,
+    the mark of its class; each may be left out but one of thread and length. Lengths are in mm where no unit stands,
+    fractions in inches.
 
     >>> told = read_loose("3 x M6x28 hex flange")
     >>> told.count, told.bolt.threads, told.bolt.length_mm, told.bolt.head
@@ -52,7 +56,7 @@ def read_loose(text: str) -> Told:
 
     Raises NotUnderstood, with a sentence, for words it does not know, a thread that does not exist, a length of 0.
     """
-    said = " ".join(text.replace("•", " ").split()).strip(" -;,.")
+    said = " ".join(re.sub(r"^\s*[-•]\s", " ", text).split()).strip(" ;,.")
     if not said:
         raise NotUnderstood(f"Nothing was written; write for example {EXAMPLE}.")
     count, counted = _count(said)
@@ -60,20 +64,23 @@ def read_loose(text: str) -> Told:
     length, rest = _long(rest)
     rest = " ".join(rest.replace(" ,", ",").split()).strip(" ,")
     named, length, left = _named(rest, length)
+    grade, left = _grade(left) if named else ("", left)
     chances = ((named, NAMED),) if named else _measured(left)
     if not chances and length is None:
         raise NotUnderstood(f"“{said[:60]}” names neither a thread nor a length; write for example {EXAMPLE}.")
     size, error = length or (None, _RULE_MM)
-    return Told(Loose(chances, size, error, head), count, counted)
+    return Told(Loose(chances, size, error, head, grade), count, counted)
 
 
 def _count(said: str) -> tuple[int, str]:
     found = _COUNT.match(said)
     if not found or (found[0].rstrip() == found[1] and re.match(r"[0-9]+ [0-9]+/[0-9]+", said) and "-" not in said):
         return 1, said
-    count = int(found[1])
-    if not 1 <= count <= MOST:
-        raise NotUnderstood(f"{count} of one kind are more than lie in a tray; write 1 to {MOST}.")
+    count = int(found[1]) if len(found[1]) < 6 else MOST + 1
+    if count > MOST:
+        raise NotUnderstood(f"{found[1][:20]} of one kind are more than lie in a tray; write 1 to {MOST}.")
+    if count < 1:
+        raise NotUnderstood(f"0 of one kind are none; write how many there are, 1 to {MOST}.")
     return count, said[found.end() :]
 
 
@@ -93,11 +100,12 @@ def _long(said: str) -> tuple[tuple[float, float] | None, str]:
 
 
 def _length(size: str, unit: str | None, about: bool = False) -> tuple[float, float]:
-    """A length and how far it may be off, both in mm."""
-    length_mm = converted(read_number(size), unit_named(unit or "mm").name, "mm")
+    """A length and how far it may be off, both in mm; nobody writes millimetres as a fraction."""
+    named = unit_named(unit or ("in" if "/" in size else "mm")).name
+    length_mm = converted(read_number(size), named, "mm")
     if length_mm <= 0:
         raise NotUnderstood(f"“{size}” is no length; it is more than 0, for example {EXAMPLE}.")
-    fine = "." in size or "," in size or unit_named(unit or "mm").name == "in"
+    fine = "." in size or "," in size or named == "in"
     return length_mm, (_CALIPER_MM if fine else _RULE_MM) * (_ROUGHLY if about else 1.0)
 
 
@@ -117,13 +125,27 @@ def _named(said: str, length: tuple[float, float] | None) -> tuple[str, tuple[fl
             length = _length(times["size"], times["unit"])
         else:
             raise NotUnderstood(f"“{said[:60]}” has two lengths; write one, for example {EXAMPLE}.")
-    behind = said[at:].strip(" ,")
-    if behind:
-        raise NotUnderstood(f"“{behind[:40]}” is not understood; write thread, length and head, for example {EXAMPLE}.")
     try:
-        return thread_meant(name).name, length, ""
+        thread = thread_meant(name)
     except NoSuchThread as refused:
         raise NotUnderstood(str(refused)) from None
+    if length and length[0] < thread.diameter_mm / 2 and thread.series not in {"coarse", "fine"}:
+        raise NotUnderstood(
+            f"“{said[:60]}”: is the length in inches? Write the unit, for example {thread.name} x 1 in."
+        )
+    return thread.name, length, said[at:].strip(" ,")
+
+
+def _grade(behind: str) -> tuple[str, str]:
+    """The class that is marked on the head, as the end of what was told."""
+    if not behind:
+        return "", ""
+    try:
+        return grade_named(re.sub(r"^(?:class|mark(?:ed)?)\s+", "", behind, flags=re.I)).name, ""
+    except NoSuchGrade:
+        raise NotUnderstood(
+            f"“{behind[:40]}” is not understood; write thread, length, head and class, for example {EXAMPLE} 8.8."
+        ) from None
 
 
 def _is_thread(name: str) -> bool:

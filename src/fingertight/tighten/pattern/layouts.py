@@ -14,6 +14,7 @@ _ROWS = re.compile(r"rows? ([0-9]{1,4}) ?[x×] ?([0-9]{1,4})(?: ([0-9.,]+) ?[x×
 _APART = 1e-3
 """Two holes nearer than this share of the joint's size are one hole, written twice."""
 _FARTHEST = 100_000.0
+_EXAMPLES = '"ring 8", "rows 2x5" or "0 0; 60 0; 60 40"'
 
 
 def ring(count: int, diameter: float = 100.0) -> tuple[Position, ...]:
@@ -57,6 +58,8 @@ def layout_named(text: str) -> tuple[Position, ...]:
         _few_enough(down * along)
         apart = (read_number(found[3]), read_number(found[4])) if found[3] else (50.0, 60.0)
         return checked(rows(down, along, apart))
+    if re.match(r"(?:ring|circle|rows?)\b", said, re.I):
+        raise NotUnderstood(f"“{said[:40]}” does not say how many; write a whole number of bolts, as in {_EXAMPLES}.")
     places = [place for place in re.split(r"[;\n]", text) if place.strip()]
     _few_enough(len(places))
     return checked(tuple(_place(place, number) for number, place in enumerate(places, 1)))
@@ -97,7 +100,7 @@ def checked(at: Sequence[Position]) -> tuple[Position, ...]:
 
 def _few_enough(count: int) -> None:
     if count < 1:
-        raise NotUnderstood('No position was written; write for example "ring 8", "rows 2x5" or "0 0; 60 0; 60 40".')
+        raise NotUnderstood(f"No position was written; write for example {_EXAMPLES}.")
     if count > MOST:
         raise NotUnderstood(
             f"{count} bolts are more than the {MOST} that are worked out here; take neighbours as one, four by four, "

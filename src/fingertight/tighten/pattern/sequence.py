@@ -9,23 +9,23 @@ from fingertight.tighten.pattern.layouts import MOST
 
 Position = tuple[float, float]
 
-MAY_BE_UNEVEN = 1.25
-"""How many times as uneven as its pattern a pass may be done: common practice, no source. The crisscross by eye of a
-usual cover stays below it, going round in a circle is above it from four bolts on."""
+MAY_BE_UNEVEN = 1.4
+"""How many times as uneven as its pattern a pass may be done: common practice, no source. On 200 covers of 4 to 12
+bolts, a quarter out of their places, it lets pass all but one in fourteen of the crisscrosses that go by eye, and none
+that goes round in a circle (tests/tighten/test_pattern_even.py)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """A pass as it was done: the order its pattern asks for, what it missed, how many times as uneven it was."""
+    """A pass as it was done: the order its pattern asks for, and how many times as uneven it was."""
 
     wanted: tuple[int, ...]
-    missed: tuple[int, ...]
     times: float
 
     @property
     def is_even_enough(self) -> bool:
         """Whether nothing is to be said against it."""
-        return not self.missed and self.times <= MAY_BE_UNEVEN
+        return self.times <= MAY_BE_UNEVEN
 
 
 def tightening_order(at: Sequence[Position], pattern: str | None = None, given: Sequence[int] = ()) -> tuple[int, ...]:
@@ -61,22 +61,24 @@ def judge_order(
 ) -> Judged:
     """Was a pass done as evenly as its pattern allows?
 
-    at: positions x, y [mm]. done: positions from 1, as they were done; done twice counts where it came first. pattern,
-    given: as for `tightening_order`. An order that is more even than the pattern's own is as good.
+    at: positions x, y [mm]. done: every position from 1, as they were done; done twice counts where it came first.
+    pattern, given: as for `tightening_order`. An order that is more even than the pattern's own is as good; more than
+    64 are not judged.
 
     >>> from fingertight.tighten.pattern.layouts import ring
     >>> judge_order(ring(4), (2, 4, 1, 3), "across").is_even_enough
     True
-    >>> round(judge_order(ring(4), (1, 2, 3, 4), "across").times, 1), judge_order(ring(4), (1, 3, 2), "across").missed
-    (1.5, (4,))
+    >>> round(judge_order(ring(4), (1, 2, 3, 4), "across").times, 1)
+    1.5
 
-    Source: `unevenness`, and `MAY_BE_UNEVEN`.
+    Raises ValueError when a position is left out. Source: `unevenness`, and `MAY_BE_UNEVEN`.
     """
     wanted = tightening_order(at, pattern, given)
     first = tuple(dict.fromkeys(one for one in done if 1 <= one <= len(at)))
-    missed = tuple(one for one in range(1, len(at) + 1) if one not in first)
-    times = 1.0 if missed or first == wanted else _times_as_uneven(tuple(at), first, wanted)
-    return Judged(wanted, missed, times)
+    if len(first) < len(at):
+        raise ValueError("every position is named")
+    as_good = first == wanted or len(at) > MOST
+    return Judged(wanted, 1.0 if as_good else _times_as_uneven(tuple(at), first, wanted))
 
 
 @lru_cache(maxsize=2048)

@@ -5,6 +5,6 @@ preload.py    torque and preload, short form and long form, and the twist of tig
 friction.py   how slippery surfaces are, what rubs under a head, and the band of preload that leaves
 stripping.py  what gives first: bolt, its thread, or the tapped hole; the least engagement
 turn.py       tightening by angle
-wrench.py     what a torque wrench is set to with an extension, and how far it may be off
-slips.py      is a pass right, and which slip explains one that is not
+borne.py      a bolt in its place: what a torque or a turn does to it, and what gives first
+wrench.py     what a torque wrench is set to with an extension, how far it may be off, slips of reading it
 """

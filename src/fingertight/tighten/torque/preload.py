@@ -29,22 +29,6 @@ def short_torque_nm(preload_n: float, diameter_mm: float, nut_factor: float) -> 
     return nut_factor * preload_n * diameter_mm / MM_PER_M
 
 
-def short_preload_n(torque_nm: float, diameter_mm: float, nut_factor: float) -> float:
-    """Which preload does this torque give, by the short form?
-
-    F = T / (K · d)
-
-    torque_nm: T [N·m]. diameter_mm, nut_factor: as for `short_torque_nm`. Returns the preload [N].
-
-    >>> round(short_preload_n(25.44, 8, 0.2))
-    15900
-
-    Holds, raises and is from where `short_torque_nm` is.
-    """
-    _above_0(torque_nm, diameter_mm, nut_factor)
-    return torque_nm * MM_PER_M / (nut_factor * diameter_mm)
-
-
 def nut_factor_of(torque_nm: float, preload_n: float, diameter_mm: float) -> float:
     """Which nut factor K do a torque and the preload it gave belong to?
 
@@ -176,33 +160,6 @@ def preload_n(torque_nm: float, lever: Lever, thread_friction: float, head_frict
     """
     _above_0(torque_nm)
     return torque_nm * MM_PER_M / arm_mm(lever, thread_friction, head_friction)
-
-
-def friction_of(torque_nm: float, preload_n: float, lever: Lever) -> float:
-    """Which friction coefficient, the same in thread and head, do a torque and the preload it gave belong to?
-
-    The long form solved for f = fc: with k = T/F, a quadratic, whose smaller root it is.
-
-    torque_nm: T [N·m]. preload_n: F, measured [N]. lever: as for `arm_mm`. Returns the coefficient, without unit.
-
-    >>> round(friction_of(20.97, 15_900, Lever(8, 1.25, 7.188, 10.3)), 3)
-    0.12
-
-    It holds where both rub alike. Raises ValueError when the torque is less than the thread takes without any friction.
-    Source: Shigley's Mechanical Engineering Design, 9th ed., equation 8-26, solved.
-    """
-    _above_0(torque_nm, preload_n)
-    per_newton = torque_nm * MM_PER_M / preload_n
-    around, half = math.pi * lever.middle_mm, lever.middle_mm / 2
-    slope = lever.pitch_mm / math.cos(math.radians(lever.half_angle_deg))
-    head = lever.bearing_mm / 2
-    flanks = around / math.cos(math.radians(lever.half_angle_deg))
-    square, plain = -head * slope, half * flanks + head * around + per_newton * slope
-    alone = half * lever.pitch_mm - per_newton * around
-    if alone > 1e-9 * around:
-        raise ValueError("so little torque gives no such preload, even without friction")
-    # The smaller root in the form that loses no digits, for a square term that is small.
-    return max(-2 * alone / (plain + math.sqrt(plain * plain - 4 * square * alone)), 0.0)
 
 
 class Twist(Enum):

@@ -6,20 +6,21 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 
+from fingertight.quantity import UNITS
 from fingertight.tighten.tables import rows
 from fingertight.tighten.threads.names import INCH_MM, Thread
 from fingertight.tighten.torque.preload import preload_at_share_of_yield_n
 
-PSI_MPA = 4.4482216152605 / INCH_MM**2
+PSI_MPA = UNITS["lbf"].in_house / UNITS["in"].in_house ** 2
 """One pound-force a square inch in MPa, exact by definition (NIST SP 811, appendix B.8)."""
 
 
 class NoSuchGrade(ValueError):
-    """No table here has this grade; the message names the nearest there are, and `nearest` lists them."""
+    """No table here has this grade; the message says why, or names the nearest there are; `nearest` lists them."""
 
-    def __init__(self, typed: str, nearest: tuple[str, ...]) -> None:
+    def __init__(self, typed: str, nearest: tuple[str, ...], why: str = "") -> None:
         said = typed if len(typed) <= 20 else f"{typed[:20]}…"
-        super().__init__(f"There is no grade “{said}” here; the nearest are {', '.join(nearest)}.")
+        super().__init__(why or f"There is no grade “{said}” here; the nearest are {', '.join(nearest)}.")
         self.nearest = nearest
 
 
@@ -120,7 +121,7 @@ def grade_named(text: str) -> Grade:
 
     Brass without its mark is CU2: CU3 has the same strengths. Raises NoSuchGrade, naming the nearest there are.
     """
-    lowered = " ".join(text.split()).lower().replace(",", ".")
+    lowered = _evened(text)
     if lowered == "brass":
         return grades()["brass CU2"]
     bare = _BEFORE.sub("", lowered).upper()
@@ -130,6 +131,88 @@ def grade_named(text: str) -> Grade:
     if found is None:
         raise NoSuchGrade(text, _nearest(lowered, bare))
     return found
+
+
+_BOLT_OF_NUT = {"5": "5.8", "6": "6.8", "8": "8.8", "9": "9.8", "10": "10.9", "12": "12.9"}
+_THIN_NUTS = ("04", "05")
+_LINES = {"5": "three", "8": "six"}
+_UNMARKED = ("unmarked", "not marked", "none", "no mark", "no marks", "without mark", "nothing", "blank", "-")
+_STAINLESS = r"(?:stainless|inox|niro|rostfrei|ss)(?: steel)?|a[245]|v[24]a|304|316|18[-/]8"
+
+
+def class_of_nut(text: str) -> str:
+    """Which property class of a nut is this? "" where it is none: a bolt's class has two numbers, a nut's only one.
+
+    >>> class_of_nut("class 8"), class_of_nut("8.8")
+    ('8', '')
+
+    Source: ISO 898-2:2012, which nut goes with which bolt at most, as reprinted on a public fastener page.
+    """
+    bare = _BEFORE.sub("", _evened(text))
+    return bare if bare in _BOLT_OF_NUT else ""
+
+
+def grade_meant(text: str, thread: Thread, head: str = "hex") -> Grade:
+    """Which grade has the bolt on whose head, or on whose nut, a person read this? As `grade_named`, but no guess.
+
+    thread: a bare 8 is SAE 8 on an inch thread only. head: its style; a metric nut of class 8 stands for the strongest
+    bolt that goes with it, 8.8.
+
+    >>> from fingertight.tighten.threads.names import thread_named
+    >>> m8, quarter = thread_named("M8"), thread_named("1/4-20")
+    >>> grade_meant("8", m8, "hex nut").name, grade_meant("8", quarter).name, grade_meant("8.8", m8).name
+    ('8.8', 'SAE 8', '8.8')
+
+    Raises NoSuchGrade as `grade_named` does; for one bare number on a metric thread, which no bolt carries; for no mark
+    at all; and for stainless steel without its strength.
+    Source: ISO 898-2:2012, which nut goes with which bolt at most, as reprinted on a public fastener page. What a bolt
+    without a mark is reckoned as: common practice, no source.
+    """
+    lowered, is_metric = _evened(text), on_metric(thread)
+    if lowered in _UNMARKED:
+        most = "4.6" if is_metric else "SAE 2"
+        why = f"An unmarked bolt is reckoned as {most} at most (common practice, no source): write {most}."
+        raise NoSuchGrade(text, (most,), why)
+    if re.fullmatch(_STAINLESS, lowered):
+        why = "Stainless steel comes in several strengths: write the mark on the head, for example A2-70 or A4-70."
+        raise NoSuchGrade(text, ("A2-70", "A4-70"), why)
+    bare = _BEFORE.sub("", lowered)
+    if is_metric and bare.isdecimal() and "sae" not in lowered and "j429" not in lowered:
+        beside = _BOLT_OF_NUT.get(bare, "")
+        if head.endswith("nut") and beside:
+            return grades()[beside]
+        raise NoSuchGrade(text, (beside or "8.8",), _why_not_bare(bare, beside, thread.name))
+    return grade_named(text)
+
+
+def _why_not_bare(bare: str, beside: str, thread: str) -> str:
+    """Why one number alone is no mark of a metric bolt, and what may be meant."""
+    if bare in _THIN_NUTS:
+        return f"{bare} is the class of a thin nut, which strips before the bolt is pulled home: write the bolt’s mark."
+    inch = f"SAE {bare}"
+    if inch in grades() and beside:
+        alone = f"{bare} alone is a mark of inch bolts ({inch}), and {thread} is metric: is it {beside}?"
+        nut = f"{bare} is also the class of the nut that goes with {beside} bolts (ISO 898-2)."
+        return f"{alone} {nut} Write {beside}; a head with {_LINES[bare]} lines is {inch}."
+    if inch in grades():
+        return f"{bare} alone is a mark of inch bolts ({inch}), and {thread} is metric: write both numbers, as in 8.8."
+    if beside:
+        return f"{bare} alone is the class of the nut that goes with {beside} bolts (ISO 898-2): is it {beside}?"
+    return f"A metric bolt has two numbers, and here is only {bare}: write both, as in 8.8."
+
+
+def on_metric(thread: Thread) -> bool:
+    """Whether this thread is one of those whose bolts carry property classes.
+
+    >>> from fingertight.tighten.threads.names import thread_named
+    >>> on_metric(thread_named("M8x1")), on_metric(thread_named("1/4-20"))
+    (True, False)
+    """
+    return thread.series in {"coarse", "fine"}
+
+
+def _evened(text: str) -> str:
+    return " ".join(text.split()).lower().replace(",", ".")
 
 
 def _nearest(lowered: str, bare: str) -> tuple[str, ...]:

@@ -145,29 +145,33 @@ def joint_of(thread: Thread, grip_mm: float, bearing: Bearing, clamped: str, int
     size = thread.diameter_mm
     outside, root = (math.pi / 4 * across**2 for across in (size, thread.minor_external_mm))
     end_mpa = hole_material(into).modulus_mpa if into else BOLT_MODULUS_MPA
-    ends = (_HEAD * size / outside + _ENGAGED * size / root) / BOLT_MODULUS_MPA
-    ends += (_HOLE if into else _NUT) * size / outside / end_mpa
+    ends = [(_HEAD * size, outside), (_ENGAGED * size, root)]
+    held = 1 / rod_stiffness_n_per_mm([((_HOLE if into else _NUT) * size, outside)], end_mpa)
     layers = [Layer(grip_mm, hole_material(clamped).modulus_mpa)]
     if into:
         layers.append(Layer(size / 2, end_mpa))
     return Joint(
         pitch_mm=thread.pitch_mm,
-        bolt_least=ends + grip_mm / outside / BOLT_MODULUS_MPA,
-        bolt_most=ends + grip_mm / root / BOLT_MODULUS_MPA,
+        bolt_least=held + 1 / rod_stiffness_n_per_mm([*ends, (grip_mm, outside)], BOLT_MODULUS_MPA),
+        bolt_most=held + 1 / rod_stiffness_n_per_mm([*ends, (grip_mm, root)], BOLT_MODULUS_MPA),
         parts=1 / parts_stiffness_n_per_mm(layers, bearing.hole_mm, bearing.outer_mm),
     )
 
 
-def preload_by_turn_n(turn_deg: float, joint: Joint) -> Band:
-    """How much preload does a turn bring, from where the parts already touch?
+_NOTHING = Band(0.0, 0.0, 0.0)
 
-    ΔF = θ/360 · P / (δ_bolt + δ_parts)
 
-    turn_deg: θ, of the bolt against the parts [deg], 0 or more. joint: its gives. Returns the preload [N]: threaded all
-    along, in the middle, with a plain shank.
+def preload_by_turn_n(turn_deg: float, joint: Joint, snug: Band = _NOTHING) -> Band:
+    """Which preload does a turn bring, from where the parts already touch, or from a snug preload?
 
-    >>> round(preload_by_turn_n(30, Joint(1.25, 4e-6, 4e-6, 2e-6)).usual)
-    17361
+    F = F_snug + θ/360 · P / (δ_bolt + δ_parts)
+
+    turn_deg: θ, of the bolt against the parts [deg], 0 or more. joint: its gives. snug: F_snug, its ends and what is
+    usual [N]. Returns the preload [N]: threaded all along, in the middle, with a plain shank; least with least.
+
+    >>> joint = Joint(1.25, 4e-6, 4e-6, 2e-6)
+    >>> round(preload_by_turn_n(30, joint).usual), round(preload_by_turn_n(30, joint, Band(900, 1000, 1200)).usual)
+    (17361, 18361)
 
     It holds below yield. Above, the bolt stretches and preload stays behind; before the parts touch, a turn brings
     none. What beds in (paint, burrs, a gasket) takes its part. Raises ValueError for an angle below 0.
@@ -177,7 +181,7 @@ def preload_by_turn_n(turn_deg: float, joint: Joint) -> Band:
     if turn_deg < 0:
         raise ValueError("the angle is 0 or more")
     slid_mm, give = turn_deg / 360 * joint.pitch_mm, joint.give
-    return Band(slid_mm / give.high, slid_mm / give.usual, slid_mm / give.low)
+    return Band(snug.low + slid_mm / give.high, snug.usual + slid_mm / give.usual, snug.high + slid_mm / give.low)
 
 
 def turn_for_preload_deg(preload_n: float, joint: Joint) -> Band:

@@ -1,9 +1,16 @@
-"""A torque wrench: what its scale must read with an extension on it, and how far it may be off."""
+"""A torque wrench: what its scale must read with an extension, how far it may be off, and the slips of reading it."""
 
 import math
+from dataclasses import dataclass
+
+from fingertight.quantity import UNITS, in_house, unit_named
 
 LARGEST_SMALL_NM = 10.0
 _OFF_SMALL, _OFF_LARGE = 0.06, 0.04
+PASS_MAY_BE_OFF = 0.10
+"""How far a pass may be off its torque, as a share: common practice, no source (the contract of the log states it)."""
+ASTRAY = 1 / 3
+"""How near to ten times, or to a tenth, a torque looks like a decimal mark gone astray: common practice, no source."""
 
 
 def effective_arm_mm(arm_mm: float, extension_mm: float, angle_deg: float = 0.0) -> float:
@@ -51,24 +58,6 @@ def setting_nm(wanted_nm: float, arm_mm: float, extension_mm: float, angle_deg: 
     return wanted_nm * arm_mm / effective_arm_mm(arm_mm, extension_mm, angle_deg)
 
 
-def given_nm(set_nm: float, arm_mm: float, extension_mm: float, angle_deg: float = 0.0) -> float:
-    """What does the fastener get, when a wrench with an extension is set to this?
-
-    T = T_w · (L + E·cos θ) / L
-
-    set_nm: T_w, what the scale reads [N·m], above 0. arm_mm, extension_mm, angle_deg: as for `effective_arm_mm`.
-    Returns the torque at the fastener [N·m].
-
-    >>> given_nm(24, 300, 75)
-    30.0
-
-    Holds, raises and is from where `setting_nm` is.
-    """
-    if not set_nm > 0:
-        raise ValueError("the torque is above 0")
-    return set_nm * effective_arm_mm(arm_mm, extension_mm, angle_deg) / arm_mm
-
-
 def may_be_off(largest_nm: float) -> float:
     """By what share may a setting (click) wrench be off? 6 % up to a largest torque of 10 N·m, 4 % above.
 
@@ -80,3 +69,59 @@ def may_be_off(largest_nm: float) -> float:
     Source: ISO 6789:2003, type II class A, as quoted in a torque-wrench manual.
     """
     return _OFF_SMALL if largest_nm <= LARGEST_SMALL_NM else _OFF_LARGE
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """A slip that explains a torque: read in another unit (named), or this many times what was wanted."""
+
+    unit: str = ""
+    times: float = 1.0
+
+
+def is_right(given_nm: float, wanted_nm: float) -> bool:
+    """Is the pass within a tenth of its torque? Both in N·m, wanted above 0.
+
+    >>> is_right(10.9, 10), is_right(11.1, 10)
+    (True, False)
+
+    Source: `PASS_MAY_BE_OFF`.
+    """
+    return abs(given_nm - wanted_nm) <= PASS_MAY_BE_OFF * wanted_nm + 1e-9
+
+
+def slip_behind(torque: float, unit: str, wanted_nm: float) -> Slip | None:
+    """Which slip would make this torque right: another unit, or a decimal mark gone astray? None explains nothing.
+
+    torque: as read, in `unit`; wanted_nm: what belongs there [N·m], above 0. Where several would do (a kilogram-force
+    metre is nearly ten newton metres), the one that comes nearest to what was wanted.
+
+    >>> slip_behind(7.4, "N·m", 10), slip_behind(100, "N·m", 10), slip_behind(1.02, "N·m", 10)
+    (Slip(unit='lb·ft', times=1.0), Slip(unit='', times=10.0), Slip(unit='kgf·m', times=1.0))
+
+    Raises NotUnderstood for a unit that is not known. Source: conversion factors of NIST SP 811, appendix B.8.
+    """
+    named = unit_named(unit)
+    meant = {
+        Slip(unit=other.name): torque * other.in_house
+        for other in UNITS.values()
+        if other.measures == "torque" and other is not named
+    }
+    given_nm = in_house(torque, unit)
+    meant |= {Slip(times=times): given_nm / times for times in (0.1, 10.0)}
+    right = [slip for slip, meant_nm in meant.items() if is_right(meant_nm, wanted_nm)]
+    return min(right, key=lambda slip: abs(meant[slip] - wanted_nm), default=None)
+
+
+def decimal_astray(given_nm: float, wanted_nm: float) -> Slip | None:
+    """Does this torque look as if a decimal mark had gone astray? For advice: within a third of ten times or a tenth.
+
+    given_nm, wanted_nm: as meant to be set, and as usual [N·m], above 0. None: neither.
+
+    >>> decimal_astray(250, 21), decimal_astray(2.5, 21), decimal_astray(40, 21)
+    (Slip(unit='', times=10.0), Slip(unit='', times=0.1), None)
+
+    It is wider than `slip_behind`, because what is wanted is itself only usual. Source: `ASTRAY`.
+    """
+    near = [times for times in (0.1, 10.0) if abs(given_nm / times - wanted_nm) <= ASTRAY * wanted_nm]
+    return Slip(times=near[0]) if near else None

@@ -13,7 +13,7 @@ from fingertight.cards.bench.bags import Bags
 from fingertight.cards.bench.sizes import field_of
 from fingertight.ledger.entry import NotAnEntry, read_entry
 from fingertight.ledger.plan import Plan
-from fingertight.quantity import NotUnderstood, read_number, read_quantity
+from fingertight.quantity import NotUnderstood, in_house, read_number, read_quantity
 from fingertight.store.log.promise import Ended, NotKept, Receipt, Sent
 from fingertight.store.models import Job
 from fingertight.web.jobs.ledgers import log_of, plan_of
@@ -21,6 +21,7 @@ from fingertight.web.marks import new_id
 
 AN_ID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 LONGEST_TEXT = 1000
+MOST_NM = 20_000
 Said = dict[str, Any]
 
 
@@ -34,6 +35,12 @@ class Mistyped(NotWritten):
     """What was typed is no entry."""
 
 
+class SaidOtherwise(NotWritten):
+    """The form was sent before, and said something else then."""
+
+    status = 409
+
+
 class Unkept(NotWritten):
     """The entry is right but could not be kept; sending it again is safe."""
 
@@ -43,16 +50,22 @@ class Unkept(NotWritten):
 def press(job: Job, form: QueryDict) -> Receipt:
     """Write the entry a form says into the job's log; a form sent twice counts once.
 
-    Raises NotWritten: Mistyped when it cannot be understood, Unkept when it could not be kept.
+    Raises NotWritten: Mistyped when it cannot be understood, SaidOtherwise when the same form (gone back to in the
+    browser) said something else before, Unkept when it could not be kept.
     """
     plan, _ = plan_of(job.machine_sha256, job.machine_version.text)
     said = said_in(form, plan)
+    log = log_of(job)
     try:
-        receipt = log_of(job).append([Sent(said["id"], json.dumps(said, ensure_ascii=False))], now())[0]
+        receipt = log.append([Sent(said["id"], json.dumps(said, ensure_ascii=False))], now())[0]
     except NotKept as failed:
         raise Unkept(str(failed)) from None
     if receipt.ended is Ended.REFUSED:
         raise Mistyped(receipt.because)
+    if receipt.ended is Ended.HAD and receipt.job == job.id:
+        before = json.loads(log.after(receipt.seq - 1)[0].body)
+        if {**before, "at": ""} != {**said, "at": ""}:
+            raise SaidOtherwise("This form was sent before and said something else, which stands. Load the page again.")
     return receipt
 
 
@@ -123,6 +136,8 @@ def _on(form: QueryDict, anatomy: Anatomy) -> Said:
 def _tighten(form: QueryDict, anatomy: Anatomy) -> Said:
     said = _texts("part", "place")(form, anatomy)
     torque, unit = read_quantity(form.get("torque", ""), form.get("unit", "N·m"))
+    if not 0 < in_house(torque, unit) <= MOST_NM:
+        raise Mistyped(f"“{form.get('torque', '')[:20]} {unit}” is no torque of a wrench. Type what its scale showed.")
     said |= {"set": _whole(form, "set"), "pass": _whole(form, "pass"), "torque": torque, "unit": unit}
     order = form.get("order", "").strip()
     if not order:

@@ -70,8 +70,8 @@ class PatternCard(SumCard):
         many = count > 1
         circle = self.around if count > 3 and (self.other is None or self.other.order != self.around.order) else None
         compared = [one for one in (self.other, circle) if one]
-        curves = [_curve("The most even order", self.order, self.steps)]
-        curves += [_curve(_called(one, self), one.order, one.steps) for one in compared[:1]]
+        curves = [_curve("The most even order", self.steps)]
+        curves += [_curve(_called(one, self), one.steps) for one in compared[:1]]
         return Answer(
             title=f"{count} bolts: the order and the passes" if many else "One bolt",
             lead=_lead(self),
@@ -100,17 +100,20 @@ def _lead(card: PatternCard) -> tuple[str, ...]:
     count = len(card.order)
     if count == 1:
         return ("Finger-tight, then the full torque.",)
-    said = [f"Tighten in this order: {_numbers(card.order)}, {card.numbered}."]
+    said = [
+        "Tighten in the order in which the picture numbers the bolts.",
+        f"As positions, {card.numbered}: {_numbers(card.order)}.",
+    ]
     if card.other is not None:
         if card.is_no:
             said.insert(0, f"No: that order is {plain(round(card.other.times, 1))} times as uneven as it could be.")
         else:
             said.insert(0, "Yes: no order is more even than that one by more than a fiftieth.")
     shares = " and ".join(", ".join(_percent(one.share) for one in card.passes).rsplit(", ", 1))
-    said.append(f"Finger-tight all round first; then {shares} of the torque, each pass in this order.")
+    said.append(f"Finger-tight all round first; then {shares} of the torque, each pass in that order.")
     if count > 3:
         said.append("Then a last round at the full torque, from bolt to bolt in a circle, until none moves.")
-    said.append(f"To loosen, the same turned round, a little at a time: {_numbers(card.loosen)}.")
+    said.append("To loosen, the same turned round, the highest number first, a little at a time.")
     return tuple(said)
 
 
@@ -143,20 +146,21 @@ def _passes(card: PatternCard) -> Section:
 
 
 def _others(card: PatternCard, compared: list[OtherOrder]) -> Section:
-    rows = [("the most even", _percent(card.unevenness), _numbers(card.order))]
+    rows: list[tuple[str, ...]] = [("the most even", _percent(card.unevenness), _numbers(card.order))]
     rows += [
         (_called(one, card), f"{_percent(one.unevenness)}, {plain(round(one.times, 1))} ×", _numbers(one.order))
         for one in compared
     ]
-    return Section("How uneven, the mean of all steps", tuple(rows))
+    return Section("How uneven, the mean of all steps", tuple(rows), ("", "", f"positions, {card.numbered}"))
 
 
 def _called(one: OtherOrder, card: PatternCard) -> str:
     return "your order" if one is card.other else "round the circle"
 
 
-def _curve(name: str, order: tuple[int, ...], steps: tuple[float, ...]) -> Curve:
-    return Curve(f"{name[0].upper()}{name[1:]}: how uneven after each bolt", tuple(str(one) for one in order), steps)
+def _curve(name: str, steps: tuple[float, ...]) -> Curve:
+    turns = tuple(str(turn) for turn in range(1, len(steps) + 1))
+    return Curve(f"{name[0].upper()}{name[1:]}: how uneven after its first, second, … bolt", turns, steps)
 
 
 def _numbers(order: tuple[int, ...]) -> str:
@@ -168,12 +172,13 @@ def _percent(share: float) -> str:
 
 
 def _compute(typed: Typed) -> PatternCard:
+    said = typed.text("layout")
     try:
-        at = layout_named(typed.text("layout"))
+        at = layout_named(said)
     except NotUnderstood as slip:
         raise NotUnderstood(f"Layout: {slip}") from None
     order, shares = _order(typed.text("order"), len(at)), _shares(typed.text("passes"))
-    return _card(at, numbered_as(typed.text("layout")), order, typed.size("torque"), shares)
+    return _card(at, numbered_as(said), order, typed.size("torque"), shares)
 
 
 def _card(
@@ -246,7 +251,9 @@ def _shares(text: str) -> tuple[float, ...]:
 
     Raises NotUnderstood when they do not rise, or end elsewhere.
     """
-    words = [word.rstrip(",") for word in re.split(r"[\s;/%]+", text) if word.rstrip(",")]
+    # "30 60 100", "30; 60; 100", "30,60,100": a comma is a decimal mark only where something else stands between.
+    between = r"[\s;/%]+" if re.search(r"[\s;/]", text.strip()) else r"[,%]+"
+    words = [word.rstrip(",") for word in re.split(between, text) if word.rstrip(",")]
     if not words:
         return ()
     try:
@@ -257,7 +264,7 @@ def _shares(text: str) -> tuple[float, ...]:
         shares = [share / 100 for share in shares]
     rising = shares[0] > 0 and all(one < other for one, other in pairwise(shares))
     if not rising or shares[-1] != 1 or len(shares) > 10:
-        raise NotUnderstood(f"Passes: “{text}” do not rise from above 0 to 100 %; write for example 30 60 100.")
+        raise NotUnderstood(f"Passes: “{text}” do not rise from above 0 to 100 %; write for example 30,60,100.")
     return tuple(shares)
 
 
@@ -270,7 +277,7 @@ SUM = Sum(
               must=True, first=True),
         Field("order", "Order to compare", "text", "how uneven is this order?", "1,2,3,4"),
         Field("torque", "Full torque", "size", "the torque of the last pass", "10 N·m", unit="N·m", above=0, most=5000),
-        Field("passes", "Passes", "text", "in per cent of the torque, other than the usual", "30 60 100"),
+        Field("passes", "Passes", "text", "in per cent of the torque, other than the usual", "30,60,100"),
     ),
     compute=_compute,
     card=PatternCard,

@@ -77,21 +77,18 @@ def _mm(size: float) -> str:
 
 
 def digits(value: float) -> str:
-    """A torque with as many digits as a wrench can be set to: three, or the whole part; of the smallest, two.
+    """A torque with as many digits as a wrench can be set to: three, or the whole part.
 
-    >>> digits(21.4286), digits(254.3), digits(0.48), digits(0.00123)
-    ('21.4', '254', '0.48', '0.0012')
+    >>> digits(21.4286), digits(254.3), digits(0.4079), digits(0.00123)
+    ('21.4', '254', '0.408', '0.00123')
     """
-    places = 0 if abs(value) >= 100 else 1 if abs(value) >= 10 else 2
-    if 0 < abs(value) < 0.1:
-        places = 1 - math.floor(math.log10(abs(value)))
-    return plain(round(value, places))
+    return plain(round(value, max(2 - math.floor(math.log10(abs(value))), 0) if value else 0))
 
 
 def _compute(typed: Typed) -> WrenchCard:
     wanted_nm, (_, unit) = typed.must("torque"), typed.as_typed("torque") or (0, "N·m")
     arm_mm, extension_mm = typed.size("arm"), typed.size("extension")
-    angle_deg = typed.number("angle") or 0.0
+    angle_deg = _angle_deg(typed, extension_mm)
     scale = typed.unit("scale") or unit
     set_nm, effective_mm = wanted_nm, None
     if extension_mm is not None:
@@ -116,6 +113,26 @@ def _compute(typed: Typed) -> WrenchCard:
     )
 
 
+def _angle_deg(typed: Typed, extension_mm: float | None) -> float:
+    """The angle of the extension, 0 where none was typed.
+
+    Raises NotUnderstood for an angle beyond 0 to 180, and for one without an extension.
+    """
+    angle_deg = typed.size("angle")
+    if angle_deg is None:
+        return 0.0
+    if extension_mm is None:
+        raise NotUnderstood("Angle: it is that of an extension; write how long that is too, for example 75 mm.")
+    if not 0 <= angle_deg <= 180:
+        beyond = "more than 180" if angle_deg > 180 else "less than 0"
+        same = plain(round(abs((angle_deg + 180) % 360 - 180), 6))
+        raise NotUnderstood(
+            f"Angle: “{typed.text('angle')}” is {beyond}, and 0 is straight on, 180 folded back: it is the same as "
+            f"{same}; write {same}."
+        )
+    return angle_deg
+
+
 SUM = Sum(
     name="wrench",
     title="Torque wrench",
@@ -124,11 +141,11 @@ SUM = Sum(
         Field("torque", "Torque wanted", "size", "the torque wanted at the fastener", "30 N·m",
               must=True, first=True, unit="N·m", above=0, most=5000),
         Field("arm", "Arm of the wrench", "size", "from the middle of the grip to the square", "300 mm",
-              unit="mm", above=0, most=3000),
+              unit="mm", above=0, least=10, most=3000),
         Field("extension", "Extension", "size", "from the square to the fastener", "75 mm",
               unit="mm", least=0, most=1000),
-        Field("angle", "Angle", "number", "between wrench and extension: 0 straight on, 180 folded back", "45",
-              least=0, most=180),
+        Field("angle", "Angle", "size", "between wrench and extension: 0 straight on, 180 folded back", "45",
+              unit="deg"),
         Field("scale", "Unit of the scale", "unit", "the unit the scale has", choices=UNITS_OF_SCALES),
     ),
     compute=_compute,

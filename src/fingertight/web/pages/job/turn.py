@@ -1,5 +1,7 @@
 """One fastener set being tightened: a quiet screen for one pass, done with one tap or bolt by bolt."""
 
+import re
+
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.http import urlencode
@@ -13,6 +15,7 @@ from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import only, see
 
 _A_YEAR_S = 365 * 24 * 3600
+_FEW_DIGITS = "[0-9]{1,3}"
 
 
 @only("GET", "HEAD", "POST")
@@ -32,7 +35,7 @@ def shown(request: HttpRequest, job: Job, which: tuple[str, int], problem: str =
     """The page of one set of a part. What is tapped stands in its address: loading it again loses nothing."""
     asked, (part_id, number) = request.GET, which
     unit = next((one for one in (asked.get("scale"), request.COOKIES.get("scale")) if one in TORQUE_UNITS), "N·m")
-    done = [int(one) for one in asked.get("done", "").split(",")[:100] if one.isascii() and one.isdigit()]
+    done = [int(one) for one in asked.get("done", "").split(",")[:100] if re.fullmatch(_FEW_DIGITS, one)]
     chosen = asked.get("pass", "")
     with ledger_of(job) as live:
         try:
@@ -42,7 +45,7 @@ def shown(request: HttpRequest, job: Job, which: tuple[str, int], problem: str =
                 (part_id, asked.get("place") or None),
                 number,
                 unit=unit,
-                chosen_pass=int(chosen) if chosen.isascii() and chosen.isdigit() else None,
+                chosen_pass=int(chosen) if re.fullmatch(_FEW_DIGITS, chosen) else None,
                 done=done,
             )
         except LookupError:

@@ -91,7 +91,9 @@ class TorqueCard(SumCard):
 
     torque_nm: what the usual preload takes on a slippery, a usual and a rough bolt. preload_n: what that torque (or the
     turn) pulls on a rough, a usual and a slippery one. aimed_share: the share of proof that is usually aimed at.
-    most_torque_nm: the most with which even a slippery bolt is borne, and strips nothing.
+    most_torque_nm: the most with which even a slippery bolt is borne, and strips nothing. strips: the thread that gives
+    before the bolt is overdone. head_bears: the share of its thread's loads that the head bears; proof_n and breaking_n
+    have it already. nut_class: what was typed, where it was a nut's; grade is that of the bolt beside it.
     """
 
     thread: str
@@ -101,10 +103,12 @@ class TorqueCard(SumCard):
     head: str
     asked: str
     ends: str
+    strips: str | None
     torque_nm: BandCard
     preload_n: BandCard
     share_of_proof: BandCard
     proof_n: float
+    head_bears: float
     aimed_share: float
     most_torque_nm: float
     share_of_yield_while_tightening: float
@@ -116,6 +120,10 @@ class TorqueCard(SumCard):
     turn: TurnCard | None
     slip: str | None
     odd_mark: bool
+    nut_class: str | None
+    surface_given: bool
+    may_seize: bool
+    may_come_loose: bool
 
     @property
     def is_no(self) -> bool:
@@ -150,7 +158,7 @@ def _force(newtons: float) -> str:
 
 def _no_more(torque_nm: float) -> str:
     """The torque rounded down: one that is set to be no more is not rounded over it."""
-    step = 1.0 if torque_nm >= 100 else 0.1 if torque_nm >= 10 else 0.01 if torque_nm >= 0.1 else 0.001
+    step = 10.0 ** min(math.floor(math.log10(torque_nm)) - 2, 0)
     return digits(math.floor(torque_nm / step + 1e-9) * step)
 
 
@@ -161,6 +169,8 @@ def _percent(share: float) -> str:
 def _lead(card: TorqueCard) -> Iterator[str]:
     low, high = card.share_of_proof.low, card.share_of_proof.high
     yield _verdict(card)
+    if not card.surface_given and card.surface == "paste":
+        yield "No surface was given: it is reckoned with paste, with which stainless steel takes the least torque."
     if card.is_no and card.most_torque_nm > 0:
         yield f"Up to {_no_more(card.most_torque_nm)} N·m even a slippery bolt bears it, and nothing strips."
     scatter = f"{_force(card.preload_n.low)} and {_force(card.preload_n.high)} ({_percent(low)} to {_percent(high)})"
@@ -178,6 +188,8 @@ def _verdict(card: TorqueCard) -> str:
     usual, high = card.share_of_proof.usual, card.share_of_proof.high
     pull, what = f"{_force(card.preload_n.usual)}, {_percent(usual)} {_OF}", _what(card)
     bolt = "stiff" if card.asked == "turn" else "slippery"
+    if card.strips is not None and card.hole is not None:
+        return _stripped(card, card.hole)
     twisted = f"pull and twist together come to {_percent(card.share_of_yield_while_tightening)} of its yield"
     if card.ends == Strain.BREAKS:
         return f"No: {what} may break the bolt: it would usually pull {pull}, with a {bolt} one {_percent(high)}."
@@ -186,12 +198,21 @@ def _verdict(card: TorqueCard) -> str:
     if card.ends == Strain.OVER_WHEN_SLIPPERY:
         worst = f"{_percent(high)}{'' if high > 1 else ', and yields as it is turned'}"
         return f"No: {what} usually pulls {pull}, but a {bolt} bolt is pulled to {worst}."
-    if card.hole is not None and card.hole.holds is False:
-        gives = f"{card.hole.weakest} at {_force(card.hole.weakest_n)}" if card.hole.weakest_n else "no thread carries"
-        return f"No: {gives}, and {what} usually pulls {pull}, with a {bolt} bolt {_force(card.preload_n.high)}."
     if card.asked in {"usual", "share", "preload"}:
         return f"Tighten to {what}: that usually pulls {pull}."
     return f"{what[:1].upper()}{what[1:]} usually pulls {pull}."
+
+
+def _stripped(card: TorqueCard, hole: HoleCard) -> str:
+    """That a thread gives first: on every bolt, on a usual one, or on the worst."""
+    gives_n, pulls = hole.weakest_n or 0.0, card.preload_n
+    gives = f"{hole.weakest} at {_force(gives_n)}" if gives_n else "no thread carries"
+    usual = f"{_force(pulls.usual)}, {_percent(card.share_of_proof.usual)} {_OF}"
+    if gives_n < pulls.low:
+        worst = "at the least" if card.asked == "turn" else "even with a rough bolt"
+        return f"No: {gives}, and {_what(card)} pulls {_force(pulls.low)} {worst}, usually {usual}."
+    worst = "at the most" if card.asked == "turn" else "with a slippery bolt"
+    return f"No: {gives}, and {_what(card)} usually pulls {usual}, {worst} {_force(pulls.high)}."
 
 
 def _what(card: TorqueCard) -> str:
@@ -204,7 +225,7 @@ def _what(card: TorqueCard) -> str:
 
 
 def _cautions(card: TorqueCard) -> Iterator[str]:
-    if card.ends != Strain.WITHIN:
+    if card.ends in {Strain.OVER, Strain.BREAKS} or (card.ends != Strain.WITHIN and card.strips is None):
         yield "An overdone bolt stays stretched, and may break while you pull: slacken it, and fit a new one."
     hole = card.hole
     if hole is not None and hole.engaged_mm is not None and hole.weakest != "the bolt breaks":
@@ -212,8 +233,13 @@ def _cautions(card: TorqueCard) -> Iterator[str]:
         first = gives if hole.weakest_n else "no thread carries"
         least = f"engage {_mm(hole.least_engagement_mm)} or more, or take less torque"
         yield f"With {_mm(hole.engaged_mm)} engaged {first}: {least}."
-    if card.surface == "dry" and card.friction.classes[0] == "E":
-        yield "Dry stainless steel seizes: use paste and turn slowly."
+    if card.may_seize:
+        yield "Stainless steel seizes: use paste and turn slowly. With paste it takes less torque: ask again for that."
+    if card.head.startswith("countersunk"):
+        yield (
+            "The small socket of a countersunk head may round out before the bolt is tight: clean it out, push the key "
+            "home, and stop where it begins to turn in the socket."
+        )
     yield "Flywheel, blade, wheel, big end and whatever else turns: nothing but the maker’s torque will do."
 
 
@@ -262,8 +288,9 @@ def _formulas(card: TorqueCard) -> Iterator[tuple[str, ...]]:
 def _bolt(card: TorqueCard) -> Iterator[tuple[str, ...]]:
     strength = card.strength
     limit = "proof load" if strength.has_proof else "0.2 % stretch, for a proof load"
-    yield limit, f"{_force(card.proof_n)}: {plain(round(strength.proof_mpa))} MPa"
-    yield "breaks at", f"{_force(strength.breaking_n)} or more: {plain(round(strength.tensile_mpa))} MPa"
+    of = f"{_percent(card.head_bears)} of " if card.head_bears < 1 else ""
+    yield limit, f"{_force(card.proof_n)}: {of}{plain(round(strength.proof_mpa))} MPa"
+    yield "breaks at", f"{_force(strength.breaking_n)} or more: {of}{plain(round(strength.tensile_mpa))} MPa"
     if strength.named_mpa is not None:
         named = " and ".join(plain(size) for size in strength.named_mpa)
         asked = f"{plain(strength.tensile_mpa)} and {plain(strength.yield_mpa)}"
@@ -306,11 +333,21 @@ def _notes(card: TorqueCard) -> Iterator[str]:
     aimed = f"{_percent(card.aimed_share)} {_OF}"
     if card.slip in {"ten times", "a tenth"}:
         times = "ten times" if card.slip == "ten times" else "a tenth of"
-        yield f"This is {times} what brings {aimed}: is the decimal mark astray?"
+        yield f"This is about {times} what brings {aimed}: is the decimal mark astray?"
     elif card.slip:
         yield f"The same number in {card.slip} would bring {aimed}: was the unit misread?"
+    if card.may_come_loose:
+        yield f"Under a third {_OF} a bolt may come loose (common practice, no source)."
+    if card.nut_class:
+        bolt = f"the strongest bolt that goes with it, {card.grade}"
+        yield f"{card.nut_class} is the class of the nut: it is reckoned with {bolt}."
     if card.odd_mark:
         yield f"{card.grade} is a mark of another family than {card.thread}: look at mark and thread again."
+    if card.head_bears < 1:
+        yield f"A {card.head} head bears {_percent(card.head_bears)} of what its thread bears, and it is reckoned so."
+    if "cone" in card.friction.bearing_from:
+        at = plain(round(card.friction.bearing_mm, 1))
+        yield f"The head is taken as {card.friction.bearing_from}: it wedges, and its friction acts as if at {at} mm."
     if "1.25 d" in card.friction.bearing_from:
         yield "No table here has the bearing face of this head: its mean diameter is taken as 1.25 d."
 
@@ -321,7 +358,13 @@ def _sources(card: TorqueCard) -> Iterator[str]:
     classes = f"class {first}" if first == second else f"classes {first} (thread) and {second} (head)"
     yield f"friction: VDI 2230, {classes}; that {card.surface} is this class is common practice, no source"
     yield "long form: Shigley, 9th ed., equation 8-26; tables: VDI 2230; short form: Shigley, table 8-15"
+    if "cone" in card.friction.bearing_from:
+        yield "its cone: a truncated conical pivot of uniform wear, from theory of machines"
     yield "scatter: the friction bands and ISO 6789:2003, combined as in the GUM"
+    if card.head_bears < 1:
+        yield "what such a head bears: ISO 10642 and ISO 7380-1, from memory; the same share in the scope of ISO 14581"
+    if card.nut_class:
+        yield "which nut goes with which bolt: ISO 898-2:2012, as reprinted on a public fastener page"
     if card.hole is not None:
         yield "stripping: FED-STD-H28/2; strength of the hole: the weakest that is usual, from memory"
     if card.turn is not None:

@@ -90,6 +90,9 @@ def test_a_skipped_pass_a_slip_of_units_and_a_crooked_order_are_flagged_and_mend
         page.get_by_role("list", name="Passes").get_by_role("link", name=tab).click()
         page.get_by_role("button", name=button).click()
         expect(wrong).to_have_count(0)
+    # Its first pass was done anew: the second follows.
+    page.get_by_role("button", name="All done: pass 2 of 2").click()
+    expect(page.get_by_text("every pass is done")).to_be_visible()
     page.get_by_role("link", name="Bench 31").click()
     assert student.open_flags() == []
     assert student.says_finished() == "The job is finished: nothing is open."

@@ -14,9 +14,11 @@ from fingertight.tighten.threads.identify import (
     Identified,
     Verdict,
     beyond_mm,
+    errors_mm,
     identify,
     if_it_were,
     likelihood,
+    pitch_error,
     sound_span,
 )
 from fingertight.tighten.threads.limits import bolt_limits
@@ -118,6 +120,49 @@ def test_the_one_measurement_that_settles_it_is_named_with_both_values(
     assert settling.by is by
     assert settling.first == pytest.approx(first, abs=1e-3)
     assert settling.second == (None if second is None else pytest.approx(second, abs=1e-3))
+
+
+@pytest.mark.parametrize(
+    ("sentence", "tapers"),
+    [
+        ("9.6 mm, 28 tpi", {"R1/8", "1/8 NPT"}),
+        ("13.1 mm, 19 tpi", {"R1/4", "1/4 NPT"}),
+        ("hole 8.7 mm, 28 tpi", {"R1/8", "1/8 NPT"}),
+        # Of no parallel thread's size, but of a taper one's, by ASME B1.20.1: 1/8 NPT from 9.87 to 10.29 mm.
+        ("10.1 mm, 27 tpi", {"1/8 NPT"}),
+        ("9.9 mm, pitch 1", set[str]()),
+        ("5.9 mm, pitch 1", set[str]()),
+    ],
+)
+def test_a_taper_pipe_thread_that_reads_alike_is_named(sentence: str, tapers: set[str]) -> None:
+    found = _found(sentence)
+    assert {one.name for one in found.tapers} == tapers
+    assert found.verdict is not Verdict.SURE or not tapers
+
+
+def test_a_parallel_pipe_thread_is_told_from_a_taper_one_at_two_places() -> None:
+    found = _found("9.6 mm, 28 tpi")
+    assert (found.verdict, found.settling.by) == (Verdict.LIKELY, By.TAPER)
+    # ISO 7-1: the taper is 1 in 16, so 5 mm along the thread make 5/16 mm.
+    assert (found.settling.first, found.settling.second) == (0.0, 5 / 16)
+
+
+def test_about_doubles_what_the_reading_may_be_off() -> None:
+    assert errors_mm(read_measured("6.0 mm")) == pytest.approx((0.03, 0.05))
+    assert errors_mm(read_measured("about 6.0 mm")) == pytest.approx((0.06, 0.1))
+    assert errors_mm(read_measured("hole 6.0 mm")) == pytest.approx((0.08, 0.05))
+    assert pitch_error(PitchRead(10, 10.0, True, about=True)) == pytest.approx(0.8)
+    assert pitch_error(PitchRead(1, 1.25, False)) == pytest.approx(0.02)
+
+
+def test_half_an_inch_is_no_rough_size_because_it_is_written_as_a_decimal() -> None:
+    # ASME B1.1 and BS 84: half-inch bolts measure about 12.5 mm, M12 at most 11.97 (ISO 965-2), M14 at least 13.68.
+    assert {one.thread.size for one in _found("0.5 in").candidates} <= {"1/2", "1/4"}
+    assert _found("0.5 in") == _found("1/2 in")
+
+
+def test_a_pitch_next_to_nothing_has_an_answer_too() -> None:
+    assert identify(Measured(5.9, 0.1, pitch=PitchRead(1.0, 1e-10, False))).verdict is Verdict.NONE
 
 
 def test_when_no_gauge_tells_two_apart_the_fingers_are_asked() -> None:

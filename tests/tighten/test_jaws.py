@@ -11,8 +11,6 @@ from fingertight.tighten.spanners.jaws import (
     Grip,
     across_corners_mm,
     bite_without_play,
-    hexagon_mm,
-    opening_mm,
     play,
     turns_round_from,
 )
@@ -111,14 +109,6 @@ def test_a_narrower_jaw_does_not_go_on() -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.floats(0.01, 29.9), st.floats(3, 100))
-def test_play_jaw_and_hexagon_are_each_found_from_the_other_two(angle: float, flats: float) -> None:
-    jaw = opening_mm(angle, flats)
-    assert play(jaw, flats).deg == pytest.approx(angle, abs=1e-6)
-    assert hexagon_mm(angle, jaw) == pytest.approx(flats, rel=1e-9)
-
-
-@settings(max_examples=60, deadline=None)
 @given(st.floats(3, 100), st.floats(1, 1.15), st.floats(1, 1.15), st.sampled_from(GRIPS))
 def test_a_wider_jaw_never_turns_less_nor_catches_more(flats: float, one: float, other: float, grip: Grip) -> None:
     tight, slack = (play(flats * wider, flats, grip) for wider in sorted((one, other)))
@@ -130,11 +120,4 @@ def test_a_wider_jaw_never_turns_less_nor_catches_more(flats: float, one: float,
 def test_a_width_that_is_none_is_refused(wrong: float) -> None:
     for ask in (lambda: play(wrong, 13), lambda: play(13, wrong), lambda: across_corners_mm(wrong)):
         with pytest.raises(ValueError, match="above 0"):
-            ask()
-
-
-@pytest.mark.parametrize("wrong", [-1.0, 31.0, float("nan")])
-def test_a_free_angle_out_of_range_is_refused(wrong: float) -> None:
-    for ask in (lambda: opening_mm(wrong, 13), lambda: hexagon_mm(wrong, 13)):
-        with pytest.raises(ValueError, match="between 0 and 30 deg"):
             ask()

@@ -34,6 +34,11 @@ QUESTIONS: list[dict[str, str]] = [
     {"what": "13 mm", "on": "1/2 in"},
     {"what": "7/16 in", "on": "M6"},
     {"what": "3/16 in key", "on": "5 mm key"},
+    {"what": "12 mm", "on": "M8"},
+    {"what": "5 mm key", "on": "M6"},
+    {"what": "7/16 in", "on": "1/4 BSW"},
+    {"what": "13 mm", "on": "M9"},
+    {"what": "1/4 BSW", "head": "hex"},
 ]
 
 
@@ -57,6 +62,7 @@ def test_a_thread_does_not_say_its_spanner_and_all_are_offered() -> None:
     assert ask("M8").as_json()["heads"][1] == {
         "head": "hex small",
         "driver": "12 mm",
+        "mark": "12 mm",
         "across_flats_mm": 12.0,
         "source": "common practice, no source",
         "usual": "common on small engines: common practice, no source",
@@ -65,7 +71,10 @@ def test_a_thread_does_not_say_its_spanner_and_all_are_offered() -> None:
 
 def test_a_thread_under_one_head_has_one_spanner() -> None:
     said = page("M8", head="hex flange small")
-    assert said.startswith("A head of 10 mm across flats M8 under the head “hex flange small” (EN 1662:1998) is 10 mm")
+    assert said.startswith(
+        "A head of 10 mm across flats M8 under the head “hex flange small” (EN 1662:1998; common on vehicles: common "
+        "practice, no source) is 10 mm across the flats."
+    )
     assert "Take a spanner of 10 mm; to crack it loose, a ring or a socket with six points." in said
 
 
@@ -191,7 +200,29 @@ def test_a_head_that_a_thread_does_not_have_is_a_no_with_those_it_has() -> None:
             {"what": "M8", "head": "hexx flange"},
             "Head: There is no head “hexx flange” here; the nearest are hex flange",
         ),
-        ({"what": "13", "on": "M9"}, "Head it is to go on: No table here has a spanner for M9 under the head “hex”."),
+        (
+            {"what": "13", "on": "M9", "head": "hex"},
+            "Head it is to go on: No table here has a spanner for M9 under the head “hex”.",
+        ),
+        (
+            {"what": "T30"},
+            "Thread or spanner: “T30” is a six-lobe driver, which no table here has; write for example M8 or 13 mm.",
+        ),
+        (
+            {"what": "1.2.3 mm"},
+            "Thread or spanner: “1.2.3 mm” is no width across flats; write for example 13 mm or 1/2",
+        ),
+        ({"what": "9" * 400}, "Thread or spanner: “99999999999999999999…” is no width across flats; write for example"),
+        (
+            {"what": "13 mm", "on": "#" + "9" * 400},
+            "Head it is to go on: “#99999999999…” is too long for the name of a thread; write",
+        ),
+        ({"what": "13 mm", "on": "1/8 NPT"}, "Head it is to go on: “1/8 NPT” is a taper pipe thread"),
+        (
+            {"what": "5 mm key", "on": "M6", "head": "hex"},
+            "Head: a key goes into a socket, and the head “hex” has none; leave it out or write socket.",
+        ),
+        ({"what": "13.5 mm", "on": "M8"}, "Thread or spanner: No spanner is called 13.5 mm."),
         ({"what": "13", "on": "1 3/16 in"}, "Head it is to go on: No table here has a head of 1 3/16 in across flats"),
     ],
 )
@@ -209,3 +240,90 @@ def test_a_spanner_may_be_written_as_people_write_it(typed: str) -> None:
 @pytest.mark.parametrize("typed", ["1/2 in", '1/2"', "1/2", "0.5 in", "1/2 AF", "1/2 A/F"])
 def test_an_inch_spanner_may_be_written_as_people_write_it(typed: str) -> None:
     assert ask(typed).tool == "1/2 in"
+
+
+def test_a_spanner_goes_on_a_thread_wherever_one_of_its_heads_takes_it() -> None:
+    card = ask("12 mm", on="M8")
+    assert not card.is_no
+    said = page("12 mm", on="M8")
+    assert said.startswith("A spanner of 12 mm on M8: fits under some heads Yes, where the head measures 12 mm across")
+    assert (
+        "hex small, hex flange on small engines (common on small engines: common practice, no source). The head “hex” "
+        "wants 13 mm: there 12 mm does not go on. The thread does not say which head it is: measure it." in said
+    )
+    # ISO 4014: 13 mm; EN 1662: 10 mm.
+    assert {one.head: one.verdict for one in card.heads}.items() >= {
+        "hex": "does not go on",
+        "hex small": "fits",
+        "hex flange small": "must not be used",
+    }.items()
+
+
+def test_a_key_goes_into_the_sockets_of_a_thread_and_not_on_its_hexagon() -> None:
+    card = ask("5 mm key", on="M6")
+    assert not card.is_no
+    # ISO 4762: 5 mm; ISO 7380-1 and ISO 10642: 4 mm; ISO 4026: 3 mm.
+    assert [(one.head, one.driver, one.verdict) for one in card.heads] == [
+        ("socket", "5 mm key", "fits"),
+        ("button socket", "4 mm key", "does not go on"),
+        ("countersunk socket", "4 mm key", "does not go on"),
+        ("set screw", "3 mm key", "does not go on"),
+    ]
+    said = page("5 mm key", on="M6")
+    assert "A key of 5 mm on M6: fits under some heads Yes, where the socket takes 5 mm: socket." in said
+    assert "The head “button socket” wants 4 mm: there 5 mm does not go in." in said
+
+
+def test_a_spanner_that_no_head_of_a_thread_takes_is_a_no_with_those_that_do() -> None:
+    assert ask("7/16 in", on="M6").is_no
+    said = page("7/16 in", on="M6")
+    assert "No: 7/16 in is right under no head of M6. Use 10 mm or 8 mm, as the head measures." in said
+    assert "write 5 mm key" in page("5 mm", on="M6")
+
+
+def test_an_american_spanner_on_a_whitworth_head_is_a_no_that_names_the_right_ones() -> None:
+    card = ask("7/16 in", on="1/4 BSW")
+    assert card.is_no
+    said = page("7/16 in", on="1/4 BSW")
+    # BS 1083: 0.445 in; the old series: 0.525 in.
+    assert "Use 0.445 in (marked 1/4 BS) or 0.525 in (marked 1/4 W), as the head measures." in said
+    assert "No table here has the limits of Whitworth spanners" in said
+    assert "No: 7/16 in is not made for the head “hex” of 1/4-20 BSW. Use 0.445 in (marked 1/4 BS)." in page(
+        "7/16 in", on="1/4 BSW", head="hex"
+    )
+
+
+@pytest.mark.parametrize(("marked", "verdicts"), [("1/4 W", ["must not be used", "fits"]),
+                                                  ("1/4 BS", ["fits", "does not go on"])])  # fmt: skip
+def test_a_whitworth_spanner_is_read_by_its_mark(marked: str, verdicts: list[str]) -> None:
+    card = ask(marked, on="1/4 BSW")
+    assert [one.verdict for one in card.heads][:2] == verdicts
+    assert not card.is_no
+
+
+def test_one_head_of_a_thread_is_shown_beside_the_others_it_is_met_under() -> None:
+    said = page("M8", head="hex flange")
+    assert "M8 under the head “hex flange” (EN 1665:1998) is 13 mm across the flats." in said
+    assert (
+        "Under other heads M8 takes 12 mm (hex small, hex flange on small engines; common on small engines: common "
+        "practice, no source) or 10 mm (hex flange small, hex flange small ISO): measure it." in said
+    )
+
+
+@pytest.mark.parametrize("typed", ["1/4 unc", "1/4-20 UNC", "UNC 1/4", "1/4 20 unc", '1/4"-20'])
+def test_a_thread_may_be_written_as_people_write_it(typed: str) -> None:
+    assert ask(typed).thread == "1/4-20 UNC"
+    assert ask("7/16 in", on=typed).thread == "1/4-20 UNC"
+
+
+def test_a_left_hand_thread_has_the_same_heads_and_says_which_way_it_turns() -> None:
+    left = "A left-hand thread has the same heads; it tightens anticlockwise and loosens clockwise."
+    assert left in page("M6 LH")
+    assert left in page("10 mm", on="M6 LH")
+    assert ask("M6 LH").heads == ask("M6").heads
+
+
+@pytest.mark.parametrize("typed", ["1/8 NPT", "2 BA", "1/4 BSF"])
+def test_a_thread_of_no_table_is_called_what_it_is(typed: str) -> None:
+    assert ask(typed).is_no
+    assert "it is not in these tables" in page(typed)

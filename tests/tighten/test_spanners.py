@@ -15,6 +15,7 @@ from fingertight.tighten.spanners.heads import (
     spanner_for,
     spanners_for,
     threads_under,
+    whitworth_spanner,
 )
 from fingertight.tighten.spanners.widths import head_width
 from fingertight.tighten.threads.names import thread_named, threads
@@ -69,6 +70,8 @@ def test_there_are_published_values_for_every_kind_of_head() -> None:
         ("1/4-20 BSW", "socket", "3/16 in key"),
         ("1/4-20 BSW", "hex", "0.445 in"),
         ("M8", "small hex", "12 mm"),
+        ("M8", "hex flange on small engines", "12 mm"),
+        ("1/4-20 BSW", "hex old whitworth", "0.525 in"),
         ("1/4-20 UNC", "button", "5/32 in key"),
         ("#10-24", "socket", "5/32 in key"),
         ("M5", "cross", "screwdriver, cross"),
@@ -123,7 +126,9 @@ def test_one_thread_is_offered_every_head_it_is_met_under_and_none_is_refused() 
     assert {one.driver for one in spanners_for(thread_named("M8"))} >= {"13 mm", "12 mm", "10 mm"}
     assert {one.driver for one in spanners_for(thread_named("M10"))} >= {"16 mm", "17 mm", "15 mm", "14 mm", "13 mm"}
     every = {head.name for head in HEADS.values() if head.tables}
-    assert {one.head for one in spanners_for(thread_named("M8"))} == every
+    assert {one.head for one in spanners_for(thread_named("M8"))} == {
+        name for name in every if "old Whitworth" not in name
+    }
 
 
 def test_every_head_offered_gives_the_spanner_that_is_given_for_it_alone() -> None:
@@ -142,7 +147,8 @@ def test_what_is_common_on_small_engines_says_that_it_has_no_source() -> None:
 def test_every_other_head_names_its_standard_and_edition() -> None:
     for thread in threads().values():
         for one in spanners_for(thread):
-            assert one.head == "hex small" or one.source.rpartition(":")[2].isdigit(), one
+            practice = one.head in {"hex small", "hex flange on small engines"}
+            assert one.source == "common practice, no source" if practice else one.source.rpartition(":")[2].isdigit()
 
 
 def test_a_pipe_thread_has_no_head() -> None:
@@ -175,6 +181,25 @@ def test_a_head_whose_table_has_this_thread_is_found_by_its_own_width() -> None:
     for thread in threads().values():
         if thread.series in {"coarse", "UNC", "BSW"}:
             for one in spanners_for(thread):
-                if not one.driver.endswith("key"):
+                # No table has the limits of the old heads of 5/8 and 1 in.
+                if not one.driver.endswith("key") and one.driver not in {"1.1 in", "1.67 in"}:
                     width_mm = head_width(one.driver).most_mm
                     assert (thread, one.head) in threads_under(width_mm), one
+
+
+@pytest.mark.parametrize(("size", "published_in", "source"), [
+    *((size, width, "an old cyclopaedia’s table of Whitworth nuts, to 0.0001 in (stored copy)") for size, width in (
+        ("1/2", 0.9191), ("9/16", 1.011), ("5/8", 1.101), ("3/4", 1.3012), ("7/8", 1.4788), ("1", 1.6701))),
+    ("1/4", 0.525, "5/16 BS in BS 1083, table 1: two public pages say that 1/4 W is the same spanner"),
+])  # fmt: skip
+def test_an_old_whitworth_head_is_as_wide_as_it_was_published(size: str, published_in: float, source: str) -> None:
+    driver = spanner_for(thread_named(f"{size} BSW"), "hex old Whitworth")
+    assert float(driver.removesuffix(" in")) == pytest.approx(published_in, abs=0.0015), source
+
+
+@pytest.mark.parametrize(
+    ("marked", "width"),
+    [("1/4 W", "0.525 in"), ("5/16 BS", "0.525 in"), ("1/4 bsf", "0.445 in"), ("1/4", ""), ("W", ""), ("9/9 W", "")],
+)
+def test_a_whitworth_spanner_is_known_by_its_mark(marked: str, width: str) -> None:
+    assert whitworth_spanner(marked) == width

@@ -9,8 +9,8 @@ import pytest
 from fingertight.tighten.spanners.choose import spanner_on
 from fingertight.tighten.spanners.heads import spanner_for, spanners_for
 from fingertight.tighten.spanners.jaws import across_corners_mm
-from fingertight.tighten.spanners.widths import INCH_MM, head_width, jaw_width, socket_width, width_named
-from fingertight.tighten.threads.names import thread_named, threads
+from fingertight.tighten.spanners.widths import head_width, jaw_width, socket_width, width_named
+from fingertight.tighten.threads.names import INCH_MM, thread_named, threads
 
 OUTSIDE = Path(__file__).parent.parent / "outside" / "heads-and-jaws.toml"
 PUBLISHED: dict[str, list[dict[str, Any]]] = tomllib.loads(OUTSIDE.read_text(encoding="utf-8"))

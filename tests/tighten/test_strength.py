@@ -16,6 +16,8 @@ from fingertight.tighten.torque.strength import (
     NoSuchStrength,
     Strain,
     breaking_load_n,
+    class_of_nut,
+    grade_meant,
     grade_named,
     grades,
     named_strengths,
@@ -144,6 +146,65 @@ def test_a_grade_that_does_not_exist_is_answered_with_the_nearest(typed: str, se
     with pytest.raises(NoSuchGrade) as refused:
         grade_named(typed)
     assert str(refused.value) == sentence
+
+
+# ISO 898-2:2012, nuts and the bolts they go with at most, as reprinted on a public fastener page.
+NUTS = {"5": "5.8", "6": "6.8", "8": "8.8", "9": "9.8", "10": "10.9", "12": "12.9"}
+
+
+@pytest.mark.parametrize(("nut", "bolt"), NUTS.items())
+def test_the_class_of_a_nut_stands_for_its_bolt_on_a_nut_only(nut: str, bolt: str) -> None:
+    m8 = thread_named("M8")
+    for typed in (nut, f"class {nut}", f" grade {nut} "):
+        assert grade_meant(typed, m8, "flange nut").name == bolt
+        assert class_of_nut(typed) == nut
+        with pytest.raises(NoSuchGrade, match=rf"is it {bolt}\?"):
+            grade_meant(typed, m8)
+    assert grade_meant(bolt, m8, "hex nut").name == grade_meant(bolt, m8).name == bolt
+
+
+@pytest.mark.parametrize("typed", ["1", "2", "5", "8", "grade 8", "gr. 5"])
+def test_a_bare_mark_of_inch_bolts_is_one_on_inch_threads_only(typed: str) -> None:
+    number = typed.rsplit(maxsplit=1)[-1]
+    assert grade_meant(typed, thread_named("1/4-20")).name == f"SAE {number}"
+    with pytest.raises(
+        NoSuchGrade, match=rf"^{number} alone is a mark of inch bolts \(SAE {number}\), and M8 is metric"
+    ):
+        grade_meant(typed, thread_named("M8"))
+    assert grade_meant(f"SAE {number}", thread_named("M8")).name == f"SAE {number}"
+
+
+@pytest.mark.parametrize(
+    ("thread", "typed", "sentence"),
+    [
+        ("M8", "5",
+         "5 alone is a mark of inch bolts (SAE 5), and M8 is metric: is it 5.8? 5 is also the class of the nut that "
+         "goes with 5.8 bolts (ISO 898-2). Write 5.8; a head with three lines is SAE 5."),
+        ("M8", "2", "2 alone is a mark of inch bolts (SAE 2), and M8 is metric: write both numbers, as in 8.8."),
+        ("M8", "10", "10 alone is the class of the nut that goes with 10.9 bolts (ISO 898-2): is it 10.9?"),
+        ("M8", "05",
+         "05 is the class of a thin nut, which strips before the bolt is pulled home: write the bolt’s mark."),
+        ("M8", "88", "A metric bolt has two numbers, and here is only 88: write both, as in 8.8."),
+        ("M8", "no mark", "An unmarked bolt is reckoned as 4.6 at most (common practice, no source): write 4.6."),
+        ("1/4-20", "None",
+         "An unmarked bolt is reckoned as SAE 2 at most (common practice, no source): write SAE 2."),
+        ("M8", "Stainless steel",
+         "Stainless steel comes in several strengths: write the mark on the head, for example A2-70 or A4-70."),
+        ("M8", "A2",
+         "Stainless steel comes in several strengths: write the mark on the head, for example A2-70 or A4-70."),
+        ("M8", "8.9", "There is no grade “8.9” here; the nearest are 8.8."),
+    ],
+)  # fmt: skip
+def test_what_is_no_whole_mark_is_asked_for_and_not_guessed(thread: str, typed: str, sentence: str) -> None:
+    with pytest.raises(NoSuchGrade) as refused:
+        grade_meant(typed, thread_named(thread))
+    assert str(refused.value) == sentence
+    assert all(name in grades() for name in refused.value.nearest)
+
+
+def test_a_pound_a_square_inch_is_made_of_the_pound_and_the_inch() -> None:
+    # NIST SP 811, appendix B.8: psi to pascal 6.894 757 E+03.
+    assert pytest.approx(6.894757e-3, rel=1e-7) == PSI_MPA
 
 
 @given(st.text(max_size=60))

@@ -52,7 +52,9 @@ def test_m6_is_a_page_for_the_wall() -> None:
 def test_m8_offers_every_head_and_marks_the_small_engines_one() -> None:
     page = answer_page(_thread("M8"))
     assert "spanners of 13 mm, 12 mm or" in page
-    assert "  12 mm      hex small, common on small engines *" in page.splitlines()
+    assert "12 mm hex small, common on small engines *; hex flange on small engines, common on small" in " ".join(
+        page.split()
+    )
     assert "* common practice, no source" in page.splitlines()
     # ISO 4014: 13 mm; EN 1662: 10 mm; ISO 4762: 6 mm key.
     assert {one["driver"] for one in _as_json(_thread("M8"))["heads"]} >= {"13 mm", "12 mm", "10 mm", "6 mm key"}
@@ -104,6 +106,33 @@ def test_a_thread_that_is_not_there_is_answered_no_with_the_nearest(
     assert because in " ".join(answer_page(card).split())
     found = _as_json(card)
     assert (found["thread"], found["because"], found["nearest"]) == (None, because, nearest)
+
+
+def test_a_left_hand_thread_has_the_same_sizes_and_says_which_way_it_turns() -> None:
+    left, right = _as_json(_thread("M6 LH")), _as_json(_thread("M6"))
+    assert left.pop("left_hand") is True
+    assert right.pop("left_hand") is False
+    assert left == right
+    page = " ".join(answer_page(_thread("M6 left hand")).split())
+    assert page.startswith("M6 left-hand: ISO metric, coarse pitch")
+    assert "it tightens anticlockwise and loosens clockwise" in page
+
+
+def test_a_name_of_400_digits_is_answered_with_a_sentence_and_not_repeated() -> None:
+    for typed in ("9" * 400, "#" + "9" * 400, "9" * 400 + " mm"):
+        card = _thread(typed)
+        assert card.is_no
+        assert "9" * 41 not in answer_page(card)
+
+
+def test_the_rule_for_the_tapping_drill_is_the_one_that_programs_get() -> None:
+    assert _as_json(_thread("M8x1"))["tapping_rule_mm"] == 8 - 1
+
+
+def test_a_whitworth_thread_names_what_stands_on_its_spanners() -> None:
+    # BS 1083: 0.445 in; the old series, one size larger: 0.525 in.
+    page = " ".join(answer_page(_thread("Whitworth 1/4")).split())
+    assert "spanners of 0.445 in (marked 1/4 BS) or 0.525 in (marked 1/4 W)" in page
 
 
 @pytest.mark.parametrize(
@@ -186,10 +215,40 @@ def test_a_reading_by_the_diameter_alone_is_confirmed_by_the_pitch() -> None:
         ("6.1 mm, pitch 1", "It reads 0.08 mm over a sound M6 bolt: plated, painted or dirty, or read askew."),
         ("7.7 mm, worn", "wear up to 0.217 of the pitch"),
         ("hole 5.0 mm, pitch 1", "bore of a sound hole"),
+        ("5.9 mm", "Reckoned with: caliper ± 0.03 mm, rounding up to 0.05 mm either way, 3 % of threads"),
+        ("0.5 in", "Reckoned with: caliper ± 0.03 mm, rounding up to 0.4 mm either way,"),
+        (
+            "roughly 6 mm",
+            "Reckoned with: caliper ± 0.06 mm, twice the usual for “about”, rounding up to 1 mm either way,",
+        ),
+        ("about 1/4 in, 20 tpi", "caliper ± 0.06 mm, twice the usual for “about”, rounding up to 0.79 mm either way,"),
+        ("5.9 mm, about 10 threads in 10 mm", "a count ± 0.8 threads"),
+        ("5.9 mm, pitch about 1", "a leaf ± 4 %"),
     ],
 )
 def test_the_page_says_what_to_do_and_what_it_was_reckoned_with(reading: str, sentence: str) -> None:
     assert sentence in " ".join(answer_page(_identify(reading)).split())
+
+
+def test_a_parallel_pipe_thread_is_never_certain_before_the_taper_is_looked_for() -> None:
+    page = " ".join(answer_page(_identify("9.6 mm, 28 tpi")).split())
+    assert "Nothing more is needed." not in page
+    assert "If its thread is parallel, it is G1/8 (over 99 %)." in page
+    assert (
+        "To settle it, read the caliper at two places 5 mm apart along the thread: G1/8 is the same, taper R1/8 grows "
+        "by 0.3 mm." in page
+    )
+    # Gauge diameter 9.728 mm, 4 mm from the end, taper 1 in 16 (ISO 7-1): 9.48 mm at the end.
+    assert "R1/8 measures 9.48 to 9.88 mm along its thread, 28 to the inch" in page
+    assert "Never force the two together (common practice, no source)." in page
+    assert "taper pipe threads: ISO 7-1 and ASME B1.20.1" in page
+    assert "run a bolt or plug of G1/8 in by fingers" in answer_page(_identify("hole 8.7 mm, 28 tpi"))
+
+
+def test_a_reading_that_only_a_taper_thread_fits_names_it() -> None:
+    card = _identify("10.1 mm, 27 tpi")
+    assert card.is_no
+    assert "1/8 NPT does, a taper pipe thread that stands in no table of sizes here." in answer_page(card)
 
 
 def test_nonsense_is_answered_no_and_what_it_might_have_been() -> None:
@@ -219,12 +278,14 @@ def test_a_slip_in_the_reading_names_its_field() -> None:
     assert str(refused.value) == ("What was read: “10 threads” in what length? Write for example 10 threads in 10 mm.")
 
 
-@pytest.mark.parametrize("asked", ["M6", "1/4-20 BSW", "G1/4", "M9", "M6.5", "10 mm", "banana"])
+@pytest.mark.parametrize("asked", ["M6", "M6 LH", "1/4-20 BSW", "G1/4", "M9", "M6.5", "10 mm", "banana", "1/8 NPT"])
 def test_a_thread_for_programs_is_what_its_schema_says(asked: str) -> None:
     jsonschema.validate(_as_json(_thread(asked)), answer_schemas()["thread"])
 
 
-@pytest.mark.parametrize("reading", ["5.9 mm", "about 6 mm, worn", "1/4 in, 20 tpi", "3 m", "hole 5 mm, pitch 1"])
+@pytest.mark.parametrize(
+    "reading", ["5.9 mm", "about 6 mm, worn", "1/4 in, 20 tpi", "3 m", "hole 5 mm, pitch 1", "9.6 mm, 28 tpi"]
+)
 def test_a_reading_for_programs_is_what_its_schema_says(reading: str) -> None:
     found = _as_json(_identify(reading))
     jsonschema.validate(found, answer_schemas()["identify"])

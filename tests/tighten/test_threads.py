@@ -5,10 +5,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from fingertight.tighten.threads.holes import clearance_holes, tapping_drill
 from fingertight.tighten.threads.limits import bolt_limits
-from fingertight.tighten.threads.names import NoSuchThread, Thread, thread_meant, thread_named, threads
+from fingertight.tighten.threads.names import NoSuchThread, Thread, is_left_hand, thread_meant, thread_named, threads
 
 OUTSIDE = Path(__file__).parent.parent / "outside" / "threads-and-spanners.toml"
 VALUES: list[dict[str, Any]] = [
@@ -132,8 +134,27 @@ def test_a_thread_may_be_written_in_several_ways(typed: str, name: str) -> None:
             "There is no thread “0.25-20” in the tables; the nearest are 1/4-20 UNC, 1/4-28 UNF, #12-24 UNC.",
         ),
         ("G1/3", "There is no thread “G1/3” in the tables; the nearest are G3/8, G1/4, G1/2."),
-        # A taper pipe thread is no near one of a parallel thread: it seals on its thread.
-        ("R1/8", 'There is no thread “R1/8” in the tables; write for example "M6" or "1/4-20 UNC".'),
+        # A bolt with its length, a metric thread without its M.
+        ("M8x20", "20 is no pitch of M8 and looks like a length: the thread of “M8x20” is M8."),
+        ("M8x1x20", "20 is no pitch of M8 and looks like a length: the thread of “M8x1x20” is M8x1."),
+        (
+            "8x1.25",
+            "There is no thread “8x1.25” in the tables; is M8 meant? 1.25 mm is its coarse pitch. Other near ones are "
+            "#8-32 UNC, #8-36 UNF.",
+        ),
+        (
+            "8x20",
+            "There is no thread “8x20” in the tables; is M8 meant? 20 looks like a length. Other near ones are #8-32 "
+            "UNC, #8-36 UNF.",
+        ),
+        ("8-24", "There is no thread “8-24” in the tables; the nearest are #8-32 UNC, #8-36 UNF."),
+        # No name has so many digits, and none is reckoned with them.
+        ("9" * 400, '“999999999999…” is too long for the name of a thread; write for example "M6" or "1/4-20 UNC".'),
+        (
+            "#" + "9" * 400,
+            '“#99999999999…” is too long for the name of a thread; write for example "M6" or "1/4-20 UNC".',
+        ),
+        ("M1234567", '“M1234567” is too long for the name of a thread; write for example "M6" or "1/4-20 UNC".'),
         (
             "banana",
             'There is no thread “banana” in the tables; write for example "M6" or "1/4-20 UNC".',
@@ -167,10 +188,56 @@ def test_a_whitworth_thread_has_the_55_degree_profile() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "name"),
-    [("m8", "M8"), ("m8x1", "M8x1"), ("1/4 unf", "1/4-28 UNF"), ("g1/8", "G1/8"), ("M12 COARSE", "M12")],
+    [
+        ("m8", "M8"),
+        ("m8x1", "M8x1"),
+        ("1/4 unf", "1/4-28 UNF"),
+        ("g1/8", "G1/8"),
+        ("M12 COARSE", "M12"),
+        ('1/4" unc', "1/4-20 UNC"),
+        ("1/4 in x 28", "1/4-28 UNF"),
+        ("no. 10-32", "#10-32 UNF"),
+        ("unc 1/4-20", "1/4-20 UNC"),
+        ("bsw 1/4", "1/4-20 BSW"),
+        ("Whitworth 1/4", "1/4-20 BSW"),
+        ("3/8 whitworth", "3/8-16 BSW"),
+        ("1/4 Whit.", "1/4-20 BSW"),
+        ("1/4 20 unc", "1/4-20 UNC"),
+        ("1 1/4 7", "1 1/4-7 UNC"),
+        ("M6 LH", "M6"),
+        ("m8x1-LH", "M8x1"),
+        ("M6 left hand", "M6"),
+        ("5/16-24 UNF left-handed thread", "5/16-24 UNF"),
+    ],
 )
-def test_on_a_phone_small_letters_will_do(typed: str, name: str) -> None:
+def test_on_a_phone_any_spelling_that_people_use_will_do(typed: str, name: str) -> None:
     assert thread_meant(typed).name == name
+
+
+@pytest.mark.parametrize("typed", ["Whitworth 1/4", "M6 LH", "1/4 20"])
+def test_a_machine_file_is_read_strictly(typed: str) -> None:
+    with pytest.raises(NoSuchThread):
+        thread_named(typed)
+
+
+def test_a_left_hand_thread_is_known_by_its_words() -> None:
+    assert is_left_hand("M6 LH")
+    assert is_left_hand("M8x1 left-hand")
+    assert not is_left_hand("M6")
+    assert not is_left_hand("LH" * 200)
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.text(alphabet="0123456789/.,#-xX MGUNCFBSWRPThle", max_size=60))
+def test_whatever_is_typed_is_a_thread_or_a_sentence(typed: str) -> None:
+    said, named = "", list[str]()
+    try:
+        named.append(thread_meant(typed).name)
+    except NoSuchThread as refused:
+        said = str(refused)
+        named += refused.nearest
+    assert set(named) <= set(threads())
+    assert said.endswith((".", "?")) if said else named
 
 
 def test_small_letters_do_not_make_a_thread_that_is_not_there() -> None:

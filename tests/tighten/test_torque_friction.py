@@ -21,6 +21,7 @@ from fingertight.tighten.torque.friction import (
     preload_band_n,
     preload_scatter,
     surface_named,
+    surface_taken,
     surfaces,
     torque_band_nm,
 )
@@ -174,6 +175,37 @@ def test_where_no_table_has_the_head_its_ring_is_taken_from_the_diameter_and_say
         bearing = bearing_under(thread_named(thread), head)
         assert bearing.middle_mm == pytest.approx(1.25 * thread_named(thread).diameter_mm)
         assert "1.25 d" in bearing.source
+
+
+@pytest.mark.parametrize(
+    ("thread", "head_mm", "hole_mm", "cone_deg"),
+    [
+        # Head 2 d wide, 90°: ISO 10642, package bd-warehouse 0.4.0 (tests/outside). Hole: ISO 273, medium.
+        ("M6", 12, 6.6, 90),
+        ("M8", 16, 9, 90),
+        ("M10", 20, 11, 90),
+        # 82° on inch threads: ASME B18.3, from memory; no hole is in the table, so it is taken as d.
+        ("1/4-20", 12.7, 6.35, 82),
+    ],
+)
+def test_a_countersunk_head_wedges_and_rubs_on_a_longer_lever(
+    thread: str, head_mm: float, hole_mm: float, cone_deg: float
+) -> None:
+    # Truncated conical pivot, uniform wear: T = μ W (r1 + r2) / 2 / sin α, here slice by slice: each ring of the cone
+    # presses with dW / sin α, and with uniform wear dW is even over the radius.
+    bearing = bearing_under(thread_named(thread), "countersunk")
+    radii = np.linspace(hole_mm / 2, head_mm / 2, 200_001)
+    lever_mm = float(np.mean(radii / np.sin(np.radians(cone_deg / 2))))
+    assert bearing.middle_mm / 2 == pytest.approx(lever_mm, rel=1e-6)
+    assert f"a cone of {cone_deg}°" in bearing.source
+
+
+def test_where_nobody_says_stainless_steel_is_taken_in_the_state_of_the_least_torque() -> None:
+    lever = a_lever("M8")
+    takes = {name: torque_nm(10_000, lever, one.thread.usual, one.head.usual) for name, one in
+             surfaces("stainless").items()}  # fmt: skip
+    assert surface_taken("stainless").name == min(takes, key=lambda name: takes[name])
+    assert surface_taken("steel").name == surface_taken("brass").name == "oiled"
 
 
 @pytest.mark.parametrize("head", ["set screw", "wing nut", "knurled"])

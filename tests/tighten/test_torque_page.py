@@ -117,8 +117,10 @@ def test_torque_preload_and_share_are_recovered_from_each_other(share: float, th
 @pytest.mark.parametrize(
     ("typed", "note"),
     [
-        ("210 N·m", "This is ten times what brings 75 % of the proof load: is the decimal mark astray?"),
-        ("2.1 N·m", "This is a tenth of what brings 75 % of the proof load: is the decimal mark astray?"),
+        ("210 N·m", "This is about ten times what brings 75 % of the proof load: is the decimal mark astray?"),
+        ("2.1 N·m", "This is about a tenth of what brings 75 % of the proof load: is the decimal mark astray?"),
+        ("250 N·m", "This is about ten times what brings 75 % of the proof load: is the decimal mark astray?"),
+        ("2.5 N·m", "This is about a tenth of what brings 75 % of the proof load: is the decimal mark astray?"),
         ("15.5 N·m", "The same number in lb·ft would bring 75 % of the proof load: was the unit misread?"),
         ("21 lb·ft", "The same number in N·m would bring 75 % of the proof load: was the unit misread?"),
         ("2.145 N·m", "The same number in kgf·m would bring 75 % of the proof load: was the unit misread?"),
@@ -148,8 +150,34 @@ def test_a_hole_in_aluminium_strips_first_and_the_torque_goes_down_to_what_it_ho
 def test_a_torque_that_strips_the_hole_is_a_no() -> None:
     card = asked(into="aluminium", engaged="12 mm", torque="20.6")
     assert card.is_no
-    assert lead(card).startswith("No: the tapped hole strips at 20 kN, and 20.6 N·m usually pulls 15.6 kN")
+    said = "No: the tapped hole strips at 20 kN, and 20.6 N·m usually pulls 15.6 kN, 73 % of the proof load, "
+    assert lead(card) == f"{said}with a slippery bolt 20.4 kN."
     assert card.answer.lead[1] == "Up to 20.1 N·m even a slippery bolt bears it, and nothing strips."
+
+
+def test_a_hole_that_every_bolt_strips_is_the_headline_before_what_the_bolt_itself_bears() -> None:
+    card = asked(into="aluminium", engaged="8", torque="25 N·m")
+    assert card.hole is not None
+    assert card.hole.weakest_n is not None
+    assert card.hole.weakest_n < card.preload_n.low
+    assert card.strips == "the tapped hole strips"
+    said = "No: the tapped hole strips at 12.7 kN, and 25 N·m pulls 15.3 kN even with a rough bolt, "
+    assert lead(card) == f"{said}usually 18.9 kN, 89 % of the proof load."
+    assert not any("overdone" in caution for caution in card.answer.cautions)
+
+
+def test_a_hole_that_a_usual_bolt_strips_is_the_headline_though_the_bolt_would_break_too() -> None:
+    card = asked(into="aluminium", engaged="12", torque="45")
+    assert card.ends == "may break"
+    assert lead(card).startswith("No: the tapped hole strips at 20 kN, and 45 N·m pulls 27.5 kN even with a rough bolt")
+
+
+def test_a_hole_that_holds_more_than_the_bolt_bears_leaves_the_headline_to_the_bolt() -> None:
+    card = asked(into="aluminium", engaged="16", torque="25")
+    assert card.hole is not None
+    assert card.hole.weakest == "the tapped hole strips"
+    assert (card.strips, card.ends) == (None, "over what it bears when slippery")
+    assert lead(card).endswith("but a slippery bolt is pulled to 117 %.")
 
 
 @pytest.mark.parametrize(
@@ -205,13 +233,6 @@ def test_what_turns_gets_its_caution_on_every_page() -> None:
         assert card.answer.cautions[-1] == said
 
 
-def test_dry_stainless_steel_gets_a_caution_and_less_than_75_percent() -> None:
-    card = asked(grade="A2-70", surface="dry")
-    assert "Dry stainless steel seizes: use paste and turn slowly." in card.answer.cautions
-    assert card.share_of_proof.usual < 0.65
-    assert card.answer.lead[2].endswith("a slippery bolt would not bear that as it is turned.")
-
-
 def test_a_mark_of_another_family_and_a_head_without_a_table_are_said() -> None:
     notes = asked("1/4-20", "8.8").answer.notes
     assert notes == (
@@ -229,6 +250,13 @@ def test_where_a_standard_has_no_proof_load_the_page_says_what_stands_for_it() -
     [
         ({"grade": ""}, "Grade: nothing was typed; write for example 8.8."),
         ({"grade": "8.9"}, "Grade: There is no grade “8.9” here; the nearest are 8.8."),
+        ({"grade": "8"},
+         "Grade: 8 alone is a mark of inch bolts (SAE 8), and M8 is metric: is it 8.8? 8 is also the class of the nut "
+         "that goes with 8.8 bolts (ISO 898-2). Write 8.8; a head with six lines is SAE 8."),
+        ({"grade": "unmarked"},
+         "Grade: An unmarked bolt is reckoned as 4.6 at most (common practice, no source): write 4.6."),
+        ({"grade": "inox"},
+         "Grade: Stainless steel comes in several strengths: write the mark on the head, for example A2-70 or A4-70."),
         ({"thread": "M9.5"}, "Thread: There is no thread “M9.5” in the tables; the nearest are M9, M10, M8."),
         ({"thread": "M42"}, "Grade: ISO 898-1:2013 has no 8.8 for M42; it covers M1.6 to M39."),
         ({"thread": "G1/4"}, "Grade: G1/4 is a pipe thread: no bolt has it, and no table its strength."),
@@ -247,6 +275,15 @@ def test_where_a_standard_has_no_proof_load_the_page_says_what_stands_for_it() -
         ({"preload": "18 N·m"}, "Preload: N·m is a torque, kN a force: write it in kN."),
         ({"torque": "25", "preload": "18"}, "Give one of torque, preload and share; here are torque and preload."),
         ({"preload": "18", "share": "75"}, "Give one of torque, preload and share; here are preload and share."),
+        ({"share": "0.75"}, "Share of proof: “0.75” is under 1 %; write 75 for 75 %."),
+        ({"share": "0,6"}, "Share of proof: “0,6” is under 1 %; write 60 for 60 %."),
+        ({"share": "0.001"}, "Share of proof: “0.001” is under 1 %; write 75 for 75 %."),
+        ({"share": "400"},
+         "Share of proof: “400” is more than 300 %, the most that is worked out here; is the unit right?"),
+        ({"torque": "21", "torque-unit": "in"}, "Torque: in is a length, N·m a torque: write it in N·m."),
+        ({"torque": "21 N·m", "torque-unit": "in"}, "Torque: in is a length, N·m a torque: write it in N·m."),
+        ({"torque": "21", "torque-unit": "mil"},
+         "Torque: “mil” is a thousandth of an inch to some and a millimetre to others; write thou or mm."),
         ({"share": "0"}, "Share of proof: “0” must be more than 0; write for example 75."),
         ({"into": "wood"}, "Hole in: there is no “wood” here; choose one of steel, cast iron, aluminium."),
         ({"into": "steel", "engaged": "0"}, "Thread engaged: “0” must be more than 0; write for example 12 mm."),

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fingertight.tighten.threads.names import thread_named
-from fingertight.tighten.torque.friction import bearing_under
+from fingertight.tighten.torque.friction import Band, bearing_under
 from fingertight.tighten.torque.stripping import NoSuchHole
 from fingertight.tighten.torque.turn import (
     BOLT_MODULUS_MPA,
@@ -117,6 +117,16 @@ def test_the_preload_is_recovered_from_its_turn(joint: Joint, force_n: float) ->
     assert preload_by_turn_n(turn.usual, joint).usual == pytest.approx(force_n)
     assert preload_by_turn_n(turn.low, joint).high == pytest.approx(force_n)
     assert preload_by_turn_n(turn.high, joint).low == pytest.approx(force_n)
+
+
+@given(a_joint, st.floats(0, 90), st.floats(100, 9_000))
+@settings(max_examples=40, deadline=None)
+def test_a_turn_adds_to_the_snug_preload_end_by_end(joint: Joint, turn_deg: float, snug_n: float) -> None:
+    snug, turned = Band(0.8 * snug_n, snug_n, 1.3 * snug_n), preload_by_turn_n(turn_deg, joint)
+    both = preload_by_turn_n(turn_deg, joint, snug)
+    assert both.low - turned.low == pytest.approx(snug.low)
+    assert both.usual - turned.usual == pytest.approx(snug.usual)
+    assert both.high - turned.high == pytest.approx(snug.high)
 
 
 def test_a_longer_bolt_needs_more_turn_and_aluminium_more_than_steel() -> None:

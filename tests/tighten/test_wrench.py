@@ -1,7 +1,9 @@
 """The torque wrench: extensions, how far it is off, and the page that says what to set."""
 
+import math
 from typing import Any, cast
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -9,7 +11,7 @@ from hypothesis import strategies as st
 from fingertight.cards.sums.tighten.wrench import SUM, WrenchCard
 from fingertight.cli.answers import answer_page
 from fingertight.quantity import NotUnderstood, converted
-from fingertight.tighten.torque.wrench import effective_arm_mm, given_nm, may_be_off, setting_nm
+from fingertight.tighten.torque.wrench import effective_arm_mm, may_be_off, setting_nm
 
 UNITS = ("N·m", "lb·ft", "lb·in", "kgf·m", "kgf·cm")
 an_arm = st.floats(100, 1500)
@@ -26,7 +28,11 @@ def asked(**said: str) -> WrenchCard:
 def test_what_the_fastener_gets_is_recovered_from_the_setting(
     wanted: float, arm: float, extension: float, angle: float
 ) -> None:
-    assert given_nm(setting_nm(wanted, arm, extension, angle), arm, extension, angle) == pytest.approx(wanted)
+    # From the forces alone: the hand pulls square to the wrench, and the square of the wrench feels what it is set to.
+    pull = np.array([0.0, setting_nm(wanted, arm, extension, angle) * 1000 / arm, 0.0])
+    hand, turn = np.array([-arm, 0.0, 0.0]), math.radians(angle)
+    fastener = extension * np.array([math.cos(turn), math.sin(turn), 0.0])
+    assert abs(np.cross(hand - fastener, pull)[2]) / 1000 == pytest.approx(wanted)
 
 
 @given(st.floats(0.5, 500), an_arm, an_extension, st.floats(0, 80))
@@ -101,6 +107,14 @@ def test_without_a_scale_the_unit_that_was_typed_is_the_scale() -> None:
          "Extension: folded back it reaches past the grip; write a shorter one."),
         ({"torque": "30", "scale": "mm"},
          "Unit of the scale: there is no “mm” here; choose one of N·m, lb·ft, lb·in, kgf·m, kgf·cm."),
+        ({"torque": "30", "arm": "0,3", "extension": "75"},
+         "Arm of the wrench: “0,3” is less than 10 mm, the least that is worked out here; is the unit right?"),
+        ({"torque": "30", "angle": "45"},
+         "Angle: it is that of an extension; write how long that is too, for example 75 mm."),
+        ({"torque": "30", "arm": "300", "extension": "75", "angle": "270"},
+         "Angle: “270” is more than 180, and 0 is straight on, 180 folded back: it is the same as 90; write 90."),
+        ({"torque": "30", "arm": "300", "extension": "75", "angle": "-45°"},
+         "Angle: “-45°” is less than 0, and 0 is straight on, 180 folded back: it is the same as 45; write 45."),
         ({"torque": "30 kN"}, "Torque wanted: kN is a force, N·m a torque: write it in N·m."),
     ],
 )  # fmt: skip
@@ -110,8 +124,24 @@ def test_what_cannot_be_set_is_refused_in_a_sentence(said: dict[str, str], sente
     assert str(refused.value) == sentence
 
 
+@pytest.mark.parametrize(("angle", "same"), [(200, 160), (270, 90), (-45, 45), (-200, 160), (405, 45), (720, 0)])
+def test_the_angle_that_is_offered_instead_lengthens_the_arm_as_much(angle: float, same: float) -> None:
+    with pytest.raises(NotUnderstood, match=rf"it is the same as {same}; write {same}\.$"):
+        asked(torque="30", arm="300", extension="75", angle=str(angle))
+    assert effective_arm_mm(300, 75, angle) == pytest.approx(effective_arm_mm(300, 75, same))
+
+
+def test_an_angle_may_be_written_with_its_sign() -> None:
+    assert asked(torque="30", arm="300", extension="75", angle="45°").angle_deg == 45
+
+
+def test_three_digits_are_shown_below_1_too() -> None:
+    # 4 N·m are 0.408 kgf·m and 1 N·m 0.102: NIST SP 811, appendix B.8 (1 kgf·m = 9.806 65 N·m).
+    assert "Set the wrench to 0.408 kgf·m.\n" in answer_page(asked(torque="4", scale="kgf·m"))
+    assert "  kgf·m   0.102\n" in answer_page(asked(torque="1"))
+
+
 @pytest.mark.parametrize("sizes", [(0, 300, 75), (-1, 300, 75), (30, 0, 75), (30, 300, -1)])
 def test_lengths_and_torques_that_cannot_be_are_refused(sizes: Any) -> None:
-    for formula in (setting_nm, given_nm):
-        with pytest.raises(ValueError, match="above 0"):
-            formula(*sizes)
+    with pytest.raises(ValueError, match="above 0"):
+        setting_nm(*sizes)

@@ -6,9 +6,21 @@ the head's standard lets pass. Another spanner fits when its own widest jaw has 
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
+from fingertight.tighten.spanners.heads import HeadSpanner, is_whitworth, spanners_for
 from fingertight.tighten.spanners.jaws import Grip, Play, play, turns_round_from
-from fingertight.tighten.spanners.widths import Width, head_width, jaw_width, key_width, socket_width, width_named
+from fingertight.tighten.spanners.widths import (
+    NoSuchWidth,
+    Width,
+    head_width,
+    inch_opening,
+    jaw_width,
+    key_width,
+    socket_width,
+    width_named,
+)
+from fingertight.tighten.threads.names import Thread
 
 SAME_MM = 0.02
 """What counts as no difference between two limits [mm]: a vernier caliper shows no less."""
@@ -36,6 +48,7 @@ class Verdict(StrEnum):
     FITS = "fits"
     TIGHT = "fits where it slides home"
     LOOSE = "loose"
+    UNJUDGED = "not judged here"
     NEVER = "must not be used"
     NOT_ON = "does not go on"
 
@@ -64,11 +77,6 @@ class Fit:
     room_mm: float
 
     @property
-    def margin_deg(self) -> float:
-        """How much less play it has at its worst than the right tool at its worst [deg]; below 0 it is slacker."""
-        return self.right_worst.deg - self.worst.deg
-
-    @property
     def bite_of_right(self) -> float:
         """What it catches at its worst, as a share of what the right tool catches at its worst."""
         return self.worst.bite_mm / self.right_worst.bite_mm
@@ -95,8 +103,11 @@ def spanner_on(spanner: str, head: str) -> Fit:
     verdicts are this project's own. Checked against the pairs that a public page calls interchangeable, and those that
     it and the trade warn of.
     """
-    jaw, flats = jaw_width(spanner), head_width(head)
-    right = jaw_width(flats.name)
+    flats = head_width(head)
+    return _spanner(jaw_width(spanner), flats, jaw_width(flats.name))
+
+
+def _spanner(jaw: Width, flats: Width, right: Width) -> Fit:
     return _fit(
         (jaw, flats, right),
         middle=play(jaw.middle_mm, flats.middle_mm),
@@ -131,6 +142,75 @@ def key_in(key: str, socket: str) -> Fit:
         rooms_mm=(hole.least_mm - bar.most_mm, hole.least_mm - bar.least_mm),
         slacker_mm=right.least_mm - bar.least_mm,
     )
+
+
+class OnHead(NamedTuple):
+    """One of the heads a thread is met under, and whether a tool may be used on it; the figures where there are any."""
+
+    head: HeadSpanner
+    verdict: Verdict
+    fit: Fit | None
+
+
+def on_thread(tool: str, thread: Thread) -> tuple[OnHead, ...]:
+    """May this spanner or key be used on a thread, under each of the heads it is met under?
+
+    tool: a width by name, "12 mm", or a key, "5 mm key": a spanner is judged on the heads that stand out, a key on the
+    sockets. Returns every such head with its verdict, as `spanner_on` and `key_in` give it. Where no table has the
+    limits of the right tool (Whitworth heads), one by the inch formula stands in for it, to refuse what is too wide or
+    too narrow; what would pass is not judged, but for the right tool itself.
+
+    >>> from fingertight.tighten.threads.names import thread_named
+    >>> found = on_thread("12 mm", thread_named("M8"))
+    >>> [(one.head.head, one.head.driver) for one in found if one.verdict.is_right]
+    [('hex small', '12 mm'), ('hex flange on small engines', '12 mm')]
+    >>> [one.verdict.value for one in on_thread("7/16 in", thread_named("1/4 BSW"))][:2]
+    ['not judged here', 'does not go on']
+
+    Raises NotUnderstood for a name that is no width, NoSuchWidth where no spanner or key has it.
+    Source: as `spanner_on` and `key_in`; heads as `spanners_for`.
+    """
+    is_key = tool.endswith(" key")
+    name = width_named(tool.removesuffix(" key"))[0]
+    own = key_width(name) if is_key else _jaw(name)
+    met = [one for one in spanners_for(thread) if one.driver.endswith(" key") == is_key]
+    return tuple(_on_head(own, one, is_key=is_key) for one in met)
+
+
+def _jaw(name: str) -> Width:
+    """The opening by its table; of a Whitworth spanner by the formula that stands in for one."""
+    try:
+        return jaw_width(name)
+    except NoSuchWidth:
+        if not is_whitworth(name):
+            raise
+        return inch_opening(name, width_named(name)[1])
+
+
+def _on_head(own: Width, met: HeadSpanner, *, is_key: bool) -> OnHead:
+    wanted = width_named(met.driver.removesuffix(" key"))[0]
+    try:
+        fit = key_in(own.name, wanted) if is_key else spanner_on(own.name, wanted)
+    except NoSuchWidth:
+        return OnHead(met, _beside_stand_in(own, wanted, is_key=is_key), None)
+    return OnHead(met, fit.verdict, fit)
+
+
+def _beside_stand_in(own: Width, wanted: str, *, is_key: bool) -> Verdict:
+    """The verdict where the limits of the tool or of the right one are in no table: only what is plainly wrong is."""
+    if own.name == wanted:
+        return Verdict.FITS
+    if is_key:
+        return Verdict.UNJUDGED
+    nominal_mm = width_named(wanted)[1]
+    plain = {Verdict.NOT_ON, Verdict.NEVER}
+    try:
+        head = head_width(wanted)
+        plain.add(Verdict.LOOSE)
+    except NoSuchWidth:  # The old heads of 5/8 and 1 in: how much narrower than their name they may be is not known.
+        head = Width(wanted, nominal_mm, nominal_mm, nominal_mm, "")
+    verdict = _spanner(own, head, inch_opening(wanted, nominal_mm)).verdict
+    return verdict if verdict in plain else Verdict.UNJUDGED
 
 
 def _fit(

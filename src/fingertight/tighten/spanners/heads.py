@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple
 
-from fingertight.tighten.spanners.widths import head_width
+from fingertight.tighten.spanners.widths import NoSuchWidth, Width, head_width
 from fingertight.tighten.tables import about, rows
 from fingertight.tighten.threads.names import Thread, threads
 
@@ -46,11 +46,14 @@ HEADS: dict[str, Head] = {
         Head("hex", ("iso-4014.csv", "asme-b18.2.1.csv", "bs-1083.csv")),
         Head("hex small", ("practice-small-engines.csv",)),
         Head("hex DIN 931", ("din-931.csv",)),
+        Head("hex old Whitworth", ("bs-190.csv",)),
         Head("hex flange", ("en-1665.csv", "asme-b18.2.1-flange.csv")),
+        Head("hex flange on small engines", ("practice-small-engines-flange.csv",)),
         Head("hex flange small", ("en-1662.csv",)),
         Head("hex flange small ISO", ("iso-4162.csv",)),
         Head("hex nut", ("iso-4032.csv", "asme-b18.2.2.csv", "bs-1083.csv")),
         Head("hex nut DIN 934", ("din-934.csv",)),
+        Head("hex nut old Whitworth", ("bs-190.csv",)),
         Head("flange nut", ("en-1661.csv",)),
         Head("flange nut DIN 6923", ("din-6923.csv",)),
         Head("socket", ("iso-4762.csv", "asme-b18.3.csv")),
@@ -66,11 +69,14 @@ HEADS: dict[str, Head] = {
 }
 # Where a table's heads are usual, in so many words; what is not here is not said.
 _USUAL = {
+    "iso-4014.csv": f"the ordinary head: {PRACTICE}",
     "practice-small-engines.csv": f"common on small engines: {PRACTICE}",
+    "practice-small-engines-flange.csv": f"common on small engines: {PRACTICE}",
+    "en-1662.csv": f"common on vehicles: {PRACTICE}",
     "din-931.csv": f"common on older machines: {PRACTICE}",
     "din-934.csv": f"common on older machines: {PRACTICE}",
     "din-6923.csv": f"common on older machines: {PRACTICE}",
-    "bs-1083.csv": "its spanner is marked with the thread, BS",
+    "bs-190.csv": f"on older machines: {PRACTICE}",
 }
 _SPELT = {
     "hexagon": "hex",
@@ -79,6 +85,10 @@ _SPELT = {
     "hex nut din 934": "hex nut DIN 934",
     "flange nut din 6923": "flange nut DIN 6923",
     "hex flange small iso": "hex flange small ISO",
+    "hex flange small engines": "hex flange on small engines",
+    "hex old whitworth": "hex old Whitworth",
+    "old whitworth": "hex old Whitworth",
+    "hex nut old whitworth": "hex nut old Whitworth",
     "hex head": "hex",
     "flange": "hex flange",
     "flanged hex": "hex flange",
@@ -171,7 +181,8 @@ def spanner_for(thread: Thread, head: str) -> str:
 
     Raises NoSuchHead for a head that is not known, NoSuchSpanner where the tables have no size for it.
     Source: ISO 4014, 4026, 4032, 4162, 4762, 7380-1, 10642, EN 1661, 1662, 1665, DIN 931, 934, 6923, ASME B18.2.1,
-    B18.2.2, B18.3, BS 1083 (files in tables/, each with its edition); small heads: common practice, no source.
+    B18.2.2, B18.3, BS 1083, BS 190 (files in tables/, each with its edition); small heads and the flange heads of small
+    engines: common practice, no source.
     """
     style = head_named(head)
     if style.driver is not None:
@@ -180,6 +191,47 @@ def spanner_for(thread: Thread, head: str) -> str:
         if driver := _driver(table, thread):
             return driver
     raise NoSuchSpanner(f"No table here has a spanner for {thread.name} under the head “{style.name}”.")
+
+
+def whitworth_spanner(marked: str) -> str:
+    """Which width has the spanner that is marked with a Whitworth thread: "1/4 W" or "1/4 BS"? "" where it is none.
+
+    W is the old, larger series, BS (or BSF) the one of BS 1083; 1/4 W and 5/16 BS are the same spanner.
+
+    >>> whitworth_spanner("1/4 W"), whitworth_spanner("5/16 BS"), whitworth_spanner("1/4")
+    ('0.525 in', '0.525 in', '')
+
+    Raises nothing.
+    Source: BS 1083, BS 190 (tables/); the marks as two public pages on British spanners have them.
+    """
+    size, _, mark = marked.strip().rpartition(" ")
+    table = {"W": "bs-190.csv", "WHIT": "bs-190.csv", "BS": "bs-1083.csv", "BSF": "bs-1083.csv"}.get(mark.upper())
+    return _drivers(table).get(f"{size.strip()} BSW", "") if table else ""
+
+
+def is_whitworth(width: str) -> bool:
+    """Whether spanners of this width are marked with a Whitworth thread, and stand in no table of openings here.
+
+    >>> is_whitworth("0.525 in"), is_whitworth("1/2 in")
+    (True, False)
+    """
+    return any(width in _drivers(table).values() for table in ("bs-1083.csv", "bs-190.csv"))
+
+
+def spanner_mark(driver: str, thread: Thread, source: str) -> str:
+    """What stands on the spanner: its width, and for a Whitworth head the thread it is marked with.
+
+    driver, source: of a HeadSpanner of this thread.
+
+    >>> from fingertight.tighten.threads.names import thread_named
+    >>> spanner_mark("0.445 in", thread_named("1/4 BSW"), "BS 1083:1965"), spanner_mark("10 mm", thread_named("M6"), "")
+    ('0.445 in (marked 1/4 BS)', '10 mm')
+
+    Raises nothing.
+    Source: as `whitworth_spanner`.
+    """
+    mark = next((mark for standard, mark in (("BS 1083", "BS"), ("BS 190", "W")) if source.startswith(standard)), "")
+    return f"{driver} (marked {thread.size} {mark})" if mark else driver
 
 
 def spanners_for(thread: Thread) -> tuple[HeadSpanner, ...]:
@@ -205,7 +257,8 @@ def threads_under(across_flats_mm: float) -> tuple[tuple[Thread, str], ...]:
 
     across_flats_mm: as measured, or the width of a spanner [mm]. A head counts when the measure lies between the
     published limits of its width; one that is painted, worn or rough lies outside, so widen the measure and ask twice.
-    Returns thread and head, smallest thread first. Sockets in a screw are left out: a caliper does not reach them.
+    Returns thread and head, smallest thread first. Sockets in a screw are left out: a caliper does not reach them. So
+    are the old Whitworth heads of 5/8 and 1 in: no table has limits for their widths.
 
     >>> [(thread.name, head) for thread, head in threads_under(11.05)]
     [('#12-24 UNC', 'hex nut'), ('1/4-20 UNC', 'hex'), ('1/4-20 UNC', 'hex nut')]
@@ -215,9 +268,18 @@ def threads_under(across_flats_mm: float) -> tuple[tuple[Thread, str], ...]:
     found = [
         (thread, style.name)
         for thread, style, driver in _outside_heads()
-        if (width := head_width(driver)).least_mm - 1e-9 <= across_flats_mm <= width.most_mm + 1e-9
+        if (width := _limits(driver)) and width.least_mm - 1e-9 <= across_flats_mm <= width.most_mm + 1e-9
     ]
     return tuple(sorted(dict.fromkeys(found), key=lambda one: one[0].diameter_mm))
+
+
+@cache
+def _limits(driver: str) -> Width | None:
+    """The limits of the head that this spanner goes on, where a table has them."""
+    try:
+        return head_width(driver)
+    except NoSuchWidth:
+        return None
 
 
 def _outside_heads() -> Iterator[tuple[Thread, Head, str]]:

@@ -106,40 +106,6 @@ def play(opening_mm: float, hexagon_mm: float, grip: Grip = Grip.OPEN_END) -> Pl
     return Play(Ends.BITES, max(0.0, turned_deg), bite_mm, bite_mm / ((corners_mm - hexagon_mm) / 2))
 
 
-def opening_mm(play_deg: float, hexagon_mm: float) -> float:
-    """How wide is the jaw that turns freely by this angle on a hexagon? w = s · cos(30° − φ) / cos 30°
-
-    play_deg: φ, each way [deg], 0 to 30. hexagon_mm: s, across the flats [mm], above 0. Returns w [mm].
-    With a second spanner laid along the first, this is how wear of a jaw is measured without a gauge.
-
-    >>> round(opening_mm(2.4345, 12.7), 2)
-    13.0
-
-    Raises ValueError outside that range. Source: `play`, solved for w.
-    """
-    if not 0 <= play_deg <= 30:
-        raise ValueError("the free angle lies between 0 and 30 deg")
-    return across_corners_mm(hexagon_mm) * cos(radians(30.0 - play_deg))
-
-
-def hexagon_mm(play_deg: float, opening_mm: float) -> float:
-    """How wide is the hexagon that turns freely by this angle in a jaw? s = w · cos 30° / cos(30° − φ)
-
-    play_deg: φ, each way [deg], 0 to 30. opening_mm: w, between the jaws [mm], above 0. Returns s [mm]: how much of a
-    head is left, where a caliper does not reach it.
-
-    >>> round(hexagon_mm(2.4345, 13), 2)
-    12.7
-
-    Raises ValueError outside that range. Source: `play`, solved for s.
-    """
-    if not 0 <= play_deg <= 30:
-        raise ValueError("the free angle lies between 0 and 30 deg")
-    if not opening_mm > 0:
-        raise ValueError("an opening is above 0")
-    return opening_mm * _COS_30 / cos(radians(30.0 - play_deg))
-
-
 def bite_without_play(grip: Grip) -> float:
     """What share of the bite of two jaws does this grip catch, where there is no play at all?
 

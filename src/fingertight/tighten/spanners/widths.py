@@ -1,13 +1,15 @@
 """How wide a head, a jaw, a key and a socket of one name really are: their published limits."""
 
+import re
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
-from fingertight.quantity import NotUnderstood, plain, read_quantity
+from fingertight.quantity import NotUnderstood, plain, read_number, read_quantity
 from fingertight.tighten.tables import rows
+from fingertight.tighten.threads.names import INCH_MM
 
-INCH_MM = 25.4
+_LONGEST = 40
 _SMALL_INCH = frozenset({"5/32 in", "7/32 in", "9/32 in", "11/32 in"})
 
 
@@ -40,14 +42,34 @@ def width_named(text: str) -> tuple[str, float]:
 
     Raises NotUnderstood for text that is no width, or one that is not above 0.
     """
+    number = re.match(r"\s*[+−-]?[0-9.,/ -]*", text)
+    written = number[0].strip() if number else ""
+    behind = text.strip()[len(written) :]
+    # A slip in the number is answered with an example that is a width; only a wrong unit with the units there are.
+    is_slip = any(one.isdigit() for one in behind) or (behind and written[-1:] in {".", ","})
+    if is_slip or len(text.strip()) > _LONGEST or not _is_number(written):
+        raise NotUnderstood(_no_width(text))
     value, unit = read_quantity(text, "in" if "/" in text else "mm")
     if not 0 < value < float("inf"):
-        raise NotUnderstood(f"“{text.strip()}” is no width across flats; write for example 13 mm or 1/2 in.")
+        raise NotUnderstood(_no_width(text))
     if unit not in {"mm", "in"}:
         raise NotUnderstood(
             f"“{text.strip()}”: a width across flats is in mm or in; write for example 13 mm or 1/2 in."
         )
     return (f"{plain(value)} mm", value) if unit == "mm" else (f"{_fraction(value)} in", value * INCH_MM)
+
+
+def _is_number(written: str) -> bool:
+    try:
+        read_number(written)
+    except NotUnderstood:
+        return False
+    return True
+
+
+def _no_width(text: str) -> str:
+    short = text.strip() if len(text.strip()) <= _LONGEST else f"{text.strip()[:20]}…"
+    return f"“{short}” is no width across flats; write for example 13 mm or 1/2 in."
 
 
 def _fraction(inches: float) -> str:
@@ -113,6 +135,24 @@ def jaw_width(name: str) -> Width:
     # Sixteenths, and a few 32nds among the small ones (the sizes of the table).
     if not 0.15 < inches <= 4 or not (_is_sixteenth(inches) or name in _SMALL_INCH):
         raise NoSuchWidth(_no_spanner(name, nominal_mm))
+    return inch_opening(name, nominal_mm)
+
+
+def inch_opening(name: str, nominal_mm: float) -> Width:
+    """Between which limits would a spanner of this width open by the inch formula, whatever its width?
+
+    Least 1.005 W + 0.001 in, most 0.005 W + 0.004 in more.
+
+    name: how it is called. nominal_mm: W [mm]. Returns its limits [mm]. For Whitworth spanners, which no table here
+    has, it is a stand-in, good for refusing what is far too wide and for nothing else.
+
+    >>> round(inch_opening("0.445 in", 0.445 * 25.4).most_mm, 2)
+    11.54
+
+    Raises nothing.
+    Source: ASME B18.2.2-2015, appendix.
+    """
+    inches = nominal_mm / INCH_MM
     least_in = 1.005 * inches + 0.001
     most_in = least_in + 0.005 * inches + 0.004
     return Width(name, nominal_mm, least_in * INCH_MM, most_in * INCH_MM, "ASME B18.2.2-2015, appendix")

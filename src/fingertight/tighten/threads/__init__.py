@@ -1,6 +1,6 @@
 """A thread by its name, and which thread was measured.
 
-names.py       a thread by its name: diameter, pitch and what follows from them
+names/         a thread by its name: diameter, pitch and what follows from them; threads of no table here
 limits.py      between which sizes a sound bolt and a sound nut or hole measure
 tolerances.py  the formulas of the standards behind the limits
 holes.py       the drill before the tap, the holes a bolt goes through

@@ -7,7 +7,7 @@ from enum import StrEnum
 from fingertight.tighten.threads.limits import Span, bolt_limits, nut_limits
 from fingertight.tighten.threads.lookalikes import usual_weights
 from fingertight.tighten.threads.measured import Measured, PitchRead
-from fingertight.tighten.threads.names import Thread, threads
+from fingertight.tighten.threads.names import INCH_MM, TAPER, TaperPipe, Thread, taper_pipes, threads
 
 # How wrong a reading is, as one standard deviation. Common practice, no source: what several people read off one bolt.
 CALIPER_MM = 0.03
@@ -28,6 +28,8 @@ _FINE_STEP_MM = 0.05
 _FITS_WELL = 0.1
 _SURE, _LEAST_SHOWN, _MOST_SHOWN = 0.98, 0.01, 6
 SETTLING_LENGTH_MM = 25.0
+# Far enough apart for a caliper to show the taper, and no longer than the shortest pipe thread: our own choice.
+TAPER_LENGTH_MM = 5.0
 
 
 class Verdict(StrEnum):
@@ -47,6 +49,7 @@ class By(StrEnum):
     LEAF = "pitch gauge"
     COUNT = "threads counted over a longer length"
     FLANK = "flank angle"
+    TAPER = "caliper at two places along the thread"
     FINGERS = "a nut of known thread, by fingers"
 
 
@@ -74,12 +77,16 @@ class Settling:
 
 @dataclass(frozen=True, slots=True)
 class Identified:
-    """The candidates, most probable first, how probable it is that none is right, and what would settle it."""
+    """The candidates, most probable first, how probable it is that none is right, and what would settle it.
+
+    tapers: taper pipe threads, of no table of sizes here, that would read the same, and those of the first one's size.
+    """
 
     candidates: tuple[Candidate, ...]
     none_probability: float
     verdict: Verdict
     settling: Settling
+    tapers: tuple[TaperPipe, ...] = ()
 
 
 def identify(measured: Measured) -> Identified:
@@ -92,7 +99,8 @@ def identify(measured: Measured) -> Identified:
     of them”, 3 % beforehand, with any diameter and any pitch.
 
     measured: the reading. Returns the candidates of 1 % and more, at most six, the probability of none, the verdict
-    (sure from 98 %, likely from 80 %, none where none is the likeliest) and what would settle the first two.
+    (sure from 98 %, likely from 80 %, none where none is the likeliest) and what would settle the first two. A parallel
+    pipe thread is never more than likely: the taper one of its size reads alike and is not among the candidates.
 
     It holds for one reading at one place of one thread; how usual threads are and the errors are common practice, no
     source, and are said so where they are used.
@@ -117,11 +125,11 @@ def identify(measured: Measured) -> Identified:
     none = NONE_BEFORE * none_likelihood(measured)
     total = none + sum(weight for _, weight in found)
     if total <= 0 or not math.isfinite(total):
-        return Identified((), 1.0, Verdict.NONE, Settling(By.NOTHING))
+        return Identified((), 1.0, Verdict.NONE, Settling(By.NOTHING), _tapers((), measured))
     ranked = sorted((Candidate(thread, weight / total) for thread, weight in found), key=lambda one: -one.probability)
     shown = tuple(one for one in ranked[:_MOST_SHOWN] if one.probability >= _LEAST_SHOWN)
-    verdict = _verdict(shown, none / total)
-    return Identified(shown, none / total, verdict, _settling(shown, measured, verdict))
+    verdict, tapers = _verdict(shown, none / total), _tapers(shown, measured)
+    return Identified(shown, none / total, verdict, _settling(shown, measured, verdict), tapers)
 
 
 def likelihood(thread: Thread, measured: Measured) -> float:
@@ -188,8 +196,8 @@ def if_it_were(measured: Measured) -> tuple[tuple[str, Identified], ...]:
     if not measured.inside:
         others["inside"] = replace(measured, inside=True)
     if not measured.unit_said:
-        inches = measured.diameter_mm * 25.4
-        others["inches"] = replace(measured, diameter_mm=inches, step_mm=measured.step_mm * 25.4)
+        inches = measured.diameter_mm * INCH_MM
+        others["inches"] = replace(measured, diameter_mm=inches, step_mm=measured.step_mm * INCH_MM)
     answers = ((what, identify(other)) for what, other in others.items())
     return tuple((what, found) for what, found in answers if found.none_probability < _FITS_WELL)
 
@@ -219,15 +227,65 @@ def beyond_mm(thread: Thread, measured: Measured) -> float:
     Source: as `sound_span`.
     """
     least, most = sound_span(thread, inside=measured.inside)
-    half = _errors(measured)[1]
+    half = errors_mm(measured)[1]
     return min(measured.diameter_mm + half - least, 0.0) + max(measured.diameter_mm - half - most, 0.0)
+
+
+def errors_mm(measured: Measured) -> tuple[float, float]:
+    """How far off is the reading taken to be: one standard deviation of the caliper, and the most by its rounding [mm]?
+
+    The caliper ± 0.03 mm, inside ± 0.08 mm, and half of the last digit; twice both where “about” was said.
+
+    >>> from fingertight.tighten.threads.measured import read_measured
+    >>> errors_mm(read_measured("5.9 mm")), errors_mm(read_measured("about 6 mm"))
+    ((0.03, 0.05), (0.06, 1.0))
+
+    Raises nothing. Source: common practice, no source.
+    """
+    caliper = INSIDE_CALIPER_MM if measured.inside else CALIPER_MM
+    return (2 * caliper, measured.step_mm) if measured.about else (caliper, measured.step_mm / 2)
+
+
+def pitch_error(read: PitchRead) -> float:
+    """How far off is a pitch taken to be, as one standard deviation: threads of a count, or a share of a leaf?
+
+    A count ± 0.4 threads, a leaf of a gauge ± 2 %; twice that where “about” was said.
+
+    >>> pitch_error(PitchRead(10, 10, True)), pitch_error(PitchRead(1, 1.25, False, about=True))
+    (0.4, 0.04)
+
+    Raises nothing. Source: common practice, no source.
+    """
+    return (2.0 if read.about else 1.0) * (COUNT_THREADS if read.counted else LEAF_SHARE)
 
 
 def _verdict(shown: tuple[Candidate, ...], none: float) -> Verdict:
     best = shown[0].probability if shown else 0.0
     if none >= best:
         return Verdict.NONE
-    return Verdict.SURE if best >= _SURE else Verdict.LIKELY if best >= 0.8 else Verdict.OPEN
+    sure = best >= _SURE and not _has_taper(shown[0].thread)
+    return Verdict.SURE if sure else Verdict.LIKELY if best >= 0.8 else Verdict.OPEN
+
+
+def _has_taper(thread: Thread) -> bool:
+    """Whether there is a taper pipe thread of the same pitch and size (ISO 7-1)."""
+    return any(one.name == f"R{thread.size}" for one in taper_pipes()) if thread.series == "G" else False
+
+
+def _tapers(shown: tuple[Candidate, ...], measured: Measured) -> tuple[TaperPipe, ...]:
+    """Those of the first candidate's size, and those that the reading fits, where a pitch was read."""
+    first = shown[0].thread.name if shown else ""
+    deviation, half = errors_mm(measured)
+    room, read = 3 * deviation + half, measured.pitch
+
+    def fits(taper: TaperPipe) -> bool:
+        if read is None or measured.inside or not taper.least_mm - room < measured.diameter_mm < taper.most_mm + room:
+            return False
+        pitch_mm = INCH_MM / taper.threads_per_inch
+        off = read.length_mm / pitch_mm - read.threads if read.counted else read.pitch_mm / pitch_mm - 1
+        return abs(off) <= 3 * pitch_error(read) + (0.5 if read.counted else 0.0)
+
+    return tuple(taper for taper in taper_pipes() if taper.parallel == first or fits(taper))
 
 
 def _shift(thread: Thread, measured: Measured) -> Span:
@@ -237,17 +295,11 @@ def _shift(thread: Thread, measured: Measured) -> Span:
     return (-paint, wear) if measured.inside else (-wear, paint)
 
 
-def _errors(measured: Measured) -> tuple[float, float]:
-    """Standard deviation of the caliper, and half the width of the rounding [mm]."""
-    caliper = INSIDE_CALIPER_MM if measured.inside else CALIPER_MM
-    return (2 * caliper, measured.step_mm) if measured.about else (caliper, measured.step_mm / 2)
-
-
 def _near(thread: Thread, measured: Measured) -> bool:
     """Whether the reading is near enough for a probability worth computing."""
     least, most = sound_span(thread, inside=measured.inside)
     down, up = _shift(thread, measured)
-    deviation, half = _errors(measured)
+    deviation, half = errors_mm(measured)
     room = 8 * deviation + half
     return least + down - room < measured.diameter_mm < most + up + room
 
@@ -256,7 +308,7 @@ def _diameter_density(thread: Thread, measured: Measured) -> float:
     """Anywhere between the limits, moved by wear and paint, plus the caliper's error, seen as it was rounded."""
     least, most = sound_span(thread, inside=measured.inside)
     down, up = _shift(thread, measured)
-    deviation, half = _errors(measured)
+    deviation, half = errors_mm(measured)
     shifts = [down + (up - down) * (step + 0.5) / _SHIFTS for step in range(_SHIFTS)] if up > down else [0.0]
     low, high = measured.diameter_mm - half, measured.diameter_mm + half
     mass = 0.0
@@ -269,11 +321,10 @@ def _diameter_density(thread: Thread, measured: Measured) -> float:
 
 def _pitch_likelihood(pitch_mm: float, read: PitchRead) -> float:
     """A count is a whole number near the true one; a leaf of a gauge is near the true pitch."""
-    wider = 2.0 if read.about else 1.0
     if read.counted:
-        true, deviation = read.length_mm / pitch_mm, wider * COUNT_THREADS
+        true, deviation = read.length_mm / pitch_mm, pitch_error(read)
         return _below((read.threads + 0.5 - true) / deviation) - _below((read.threads - 0.5 - true) / deviation)
-    deviation = wider * LEAF_SHARE * pitch_mm
+    deviation = pitch_error(read) * pitch_mm
     return math.exp(-0.5 * ((read.pitch_mm - pitch_mm) / deviation) ** 2) / (deviation * math.sqrt(2 * math.pi))
 
 
@@ -282,6 +333,9 @@ def _settling(shown: tuple[Candidate, ...], measured: Measured, verdict: Verdict
     read = measured.pitch
     if verdict is Verdict.NONE:
         return Settling(By.NOTHING)
+    if read and _has_taper(shown[0].thread) and shown[0].probability >= _SURE:
+        grows_mm = TAPER * TAPER_LENGTH_MM
+        return Settling(By.TAPER, 0.0, grows_mm, grows_mm / (math.sqrt(2) * CALIPER_MM))
     if len(shown) < 2 or verdict is Verdict.SURE:
         # One candidate by its diameter alone is still a guess about the pitch.
         return Settling(By.NOTHING) if read else Settling(By.LEAF, shown[0].thread.pitch_mm)

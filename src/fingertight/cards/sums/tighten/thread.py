@@ -6,16 +6,30 @@ from dataclasses import dataclass, field
 from fingertight.cards.card import Card
 from fingertight.cards.sums.answer import Answer, Section, SumCard
 from fingertight.cards.sums.asked import Field, Sum, Typed
-from fingertight.quantity import plain, read_number, shown
-from fingertight.tighten.spanners.heads import PRACTICE, spanners_for, threads_under
+from fingertight.quantity import NotUnderstood, plain, read_number, shown
+from fingertight.tighten.spanners.heads import PRACTICE, spanner_mark, spanners_for, threads_under
 from fingertight.tighten.threads.holes import NoSuchHole, clearance_holes, tapping_drill
 from fingertight.tighten.threads.limits import bolt_limits, nut_limits
 from fingertight.tighten.threads.lookalikes import look_alikes
-from fingertight.tighten.threads.names import INCH_MM, SERIES, NoSuchThread, Thread, thread_meant
+from fingertight.tighten.threads.names import (
+    INCH_MM,
+    SERIES,
+    NoSuchThread,
+    Thread,
+    is_left_hand,
+    thread_meant,
+)
 
 BY_HAND = "Start every bolt by fingers for its first three turns; one that binds is crossed, or the wrong thread."
 # ISO 228-1 is by its title for joints that are not made pressure-tight on the threads.
-_SEALS = "It seals on a washer or a cone, not on its thread. The taper pipe threads, R and NPT, are others."
+_SEALS = (
+    "It seals on a washer or a cone, not on its thread. The taper pipe threads, R and NPT, are others: never force "
+    "them together."
+)
+_LEFT_HAND = (
+    "Left-hand: its sizes and drills are the same; it tightens anticlockwise and loosens clockwise, and its tap and "
+    "die are left-hand too."
+)
 _LIMITS = {
     "coarse": "ISO 965-1:1998",
     "fine": "ISO 965-1:1998",
@@ -52,10 +66,11 @@ class NutCard(Card):
 
 @dataclass(frozen=True)
 class MetUnder(Card):
-    """One head of the thread: its spanner or key, the standard, and where it is usual ("" unsaid)."""
+    """One head of the thread: its spanner or key, what stands on it, the standard, where it is usual ("" unsaid)."""
 
     head: str
     driver: str
+    mark: str
     source: str
     usual: str
 
@@ -79,10 +94,12 @@ class ThreadCard(SumCard):
     tapping_drill_mm: float
     tapping_drill: str
     tapping_thread_percent: float
+    tapping_rule_mm: float
     clearance_mm: dict[str, float]
     clearance: dict[str, str]
     heads: tuple[MetUnder, ...]
     look_alikes: tuple[str, ...]
+    left_hand: bool
     sources: tuple[str, ...]
 
     @property
@@ -91,8 +108,12 @@ class ThreadCard(SumCard):
         alike = self.look_alikes
         marked = any(one.source == PRACTICE or PRACTICE in one.usual for one in self.heads)
         return Answer(
-            title=f"{self.thread}: {self.series}",
-            lead=(f"{self.thread} is {_both(self.diameter_mm)} over its thread, {self._pitch()}.", self._named()),
+            title=f"{self.thread}{' left-hand' if self.left_hand else ''}: {self.series}",
+            lead=(
+                f"{self.thread} is {_both(self.diameter_mm)} over its thread, {self._pitch()}.",
+                *((_LEFT_HAND,) if self.left_hand else ()),
+                self._named(),
+            ),
             sections=(
                 Section("Sizes by name", self._sizes(), ("", "mm", "in")),
                 Section(
@@ -126,7 +147,7 @@ class ThreadCard(SumCard):
     def _named(self) -> str:
         if not self.heads:
             return "A bolt is named by its thread, not by its spanner; no table here has a head for this one."
-        spanners = dict.fromkeys(one.driver for one in self.heads if not one.driver.endswith(" key"))
+        spanners = dict.fromkeys(one.mark for one in self.heads if not one.driver.endswith(" key"))
         keys = dict.fromkeys(one.driver.removesuffix(" key") for one in self.heads if one.driver.endswith(" key"))
         met = [f"spanners of {_or(list(spanners))}"] if spanners else []
         met += [f"keys of {_or(list(keys))}"] if keys else []
@@ -148,7 +169,7 @@ class ThreadCard(SumCard):
 
     def _holes(self) -> tuple[tuple[str, ...], ...]:
         leaves = f"leaves {round(self.tapping_thread_percent)} % of a full thread"
-        rule = f"rule: diameter less pitch, {shown(self.diameter_mm - self.pitch_mm, 0.01)} mm"
+        rule = f"rule: diameter less pitch, {shown(self.tapping_rule_mm, 0.01)} mm"
         drill = _drill_said(self.tapping_drill, self.tapping_drill_mm)
         holes = [(_drill_said(self.clearance[fit], size), fit) for fit, size in self.clearance_mm.items()]
         clearance = ", ".join(f"{said} {fit}" for said, fit in holes) or "no table here has one"
@@ -163,7 +184,7 @@ class ThreadCard(SumCard):
             star = " *" if one.source == PRACTICE or PRACTICE in one.usual else ""
             by = f" ({one.source})" if one.source != PRACTICE else ""
             usual = f", {one.usual.removesuffix(f': {PRACTICE}')}" if one.usual else ""
-            heads.setdefault(one.driver, []).append(f"{one.head}{by}{usual}{star}")
+            heads.setdefault(one.mark, []).append(f"{one.head}{by}{usual}{star}")
         return tuple((driver, "; ".join(met)) for driver, met in heads.items())
 
 
@@ -187,7 +208,7 @@ class NoThreadCard(SumCard):
         """The reason as it stands, and what sits under a spanner."""
         rows = tuple((name, ", ".join(heads)) for name, heads in self.under.items())
         return Answer(
-            title=f"“{self.asked}” is no thread here",
+            title=f"“{_short(self.asked)}” is no thread here",
             lead=(self.because,),
             sections=(Section("Under such a head", rows),) if rows else (),
         )
@@ -196,7 +217,7 @@ class NoThreadCard(SumCard):
 def _compute(typed: Typed) -> ThreadCard | NoThreadCard:
     asked = typed.text("thread")
     try:
-        return _card(thread_meant(asked))
+        return _card(thread_meant(asked), left_hand=is_left_hand(asked))
     except NoSuchThread as missing:
         spanner = re.match(_SPANNER, asked, re.IGNORECASE)
         if spanner and (spanner[2] or spanner[3]):
@@ -204,7 +225,7 @@ def _compute(typed: Typed) -> ThreadCard | NoThreadCard:
         return NoThreadCard(None, str(missing), missing.nearest, asked)
 
 
-def _card(thread: Thread) -> ThreadCard:
+def _card(thread: Thread, *, left_hand: bool) -> ThreadCard:
     bolt, nut, tapping = bolt_limits(thread), nut_limits(thread), tapping_drill(thread)
     try:
         holes = clearance_holes(thread)
@@ -228,10 +249,15 @@ def _card(thread: Thread) -> ThreadCard:
         tapping_drill_mm=round(tapping.drill.diameter_mm, 6),
         tapping_drill=tapping.drill.name,
         tapping_thread_percent=round(tapping.thread_percent, 1),
+        tapping_rule_mm=round(tapping.rule_mm, 6),
         clearance_mm={fit: round(drill.diameter_mm, 6) for fit, drill in clearance.items()},
         clearance={fit: drill.name for fit, drill in clearance.items()},
-        heads=tuple(MetUnder(one.head, one.driver, one.source, one.usual) for one in spanners_for(thread)),
+        heads=tuple(
+            MetUnder(one.head, one.driver, spanner_mark(one.driver, thread, one.source), one.source, one.usual)
+            for one in spanners_for(thread)
+        ),
         look_alikes=tuple(one.thread.name for one in look_alikes(thread)),
+        left_hand=left_hand,
         sources=(
             f"sizes: {_SIZES.get(thread.series, _LIMITS[thread.series])}",
             f"sound sizes: {_LIMITS[thread.series]}",
@@ -244,7 +270,10 @@ def _card(thread: Thread) -> ThreadCard:
 def _under_a_spanner(asked: str, size: str, unit: str | None, word: str | None) -> NoThreadCard:
     """A spanner was named, and a bolt is named by its thread: which threads usually sit under such a head."""
     inches = "/" in size or (unit or "mm").lower() not in {"mm"}
-    width_mm = read_number(size) * (INCH_MM if inches else 1.0)
+    try:
+        width_mm = read_number(size) * (INCH_MM if inches else 1.0)
+    except NotUnderstood:
+        return NoThreadCard(None, f"“{_short(asked)}” is no size; write for example M6 or 10 mm.", (), asked)
     said = f"{size} {'in' if inches else 'mm'}"
     if (word or "").lower() == "key":
         because = f'A bolt is named by its thread, not by its key; `fingertight spanner "{said} key"` knows the key.'
@@ -266,6 +295,10 @@ def _of_size(size: str) -> tuple[str, ...]:
         return (thread_meant(size).name,)
     except NoSuchThread as missing:
         return tuple(name for name in missing.nearest if name.startswith(f"{size}-"))
+
+
+def _short(typed: str) -> str:
+    return typed if len(typed) <= 40 else f"{typed[:40]}…"
 
 
 def _rounded(span: tuple[float, float]) -> tuple[float, float]:

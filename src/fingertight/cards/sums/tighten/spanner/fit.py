@@ -9,7 +9,8 @@ from fingertight.quantity import shown
 from fingertight.tighten.spanners.choose import ENOUGH_BITE, Fit, Verdict
 from fingertight.tighten.spanners.heads import PRACTICE, spanner_for, threads_under
 from fingertight.tighten.spanners.jaws import Grip, bite_without_play
-from fingertight.tighten.spanners.widths import INCH_MM, Width
+from fingertight.tighten.spanners.widths import Width
+from fingertight.tighten.threads.names import INCH_MM
 
 ROUNDED = "A spanner that slips rounds the head, and then none fits it any more."
 PUSHED_HOME = "Clean the socket out and push the key home: a key that stands on dirt catches the rim only, and slips."
@@ -104,7 +105,7 @@ def _of_one_head(card: FitCard) -> Answer:
         take = f"Take a spanner of {card.right}; to crack it loose, a ring or a socket with six points."
     return Answer(
         title=title,
-        lead=(" ".join((*card.notes, take)),),
+        lead=(" ".join((*card.notes[:1], take)), *card.notes[1:]),
         sections=(
             _figures(card),
             _others(card, "Other keys" if card.is_key else "Other spanners", card.others),
@@ -163,6 +164,8 @@ def _lead(card: FitCard) -> tuple[str, ...]:
             return (f"No. It catches {_percent(card.bite_of_right)} of what the right one does. {use}", worst)
         case Verdict.LOOSE:
             return (f"No: it is loose. Only in need, and never for cracking loose. {use}", worst)
+        case Verdict.UNJUDGED:
+            return (f"It is not judged here. {use}",)
         case Verdict.TIGHT:
             on = "in" if card.is_key else "on"
             return (

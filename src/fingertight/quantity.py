@@ -5,6 +5,7 @@ House units: mm, N, N·m, min, deg, °C, ml. One decimal mark, point or comma; n
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -189,13 +190,18 @@ def read_quantity(text: str, unit: str) -> tuple[float, str]:
     if not known:
         measures = unit_named(unit).measures
         names = [one.name for one in UNITS.values() if one.measures == measures]
-        raise NotUnderstood(f"There is no unit “{written}” here; write {_either(names)}.")
+        raise NotUnderstood(f"There is no unit “{written}” here; write {one_of(names)}.")
     converted(value, written, unit)
     return value, unit_named(written).name
 
 
-def _either(names: list[str]) -> str:
-    return f"one of {', '.join(names)}" if len(names) > 1 else names[0]
+def one_of(names: Sequence[str]) -> str:
+    """What to write, where there are names to choose from.
+
+    >>> one_of(["mm", "in"]), one_of(["mm"])
+    ('one of mm, in', 'mm')
+    """
+    return f"one of {', '.join(names)}" if len(names) > 1 else "".join(names)
 
 
 def shown(value: float, resolution: float = 0.001) -> str:

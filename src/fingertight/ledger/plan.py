@@ -106,13 +106,14 @@ class Plan:
         return self._uncertainties[ids]
 
 
-def listed(names: list[str]) -> str:
+def listed(names: Iterable[str], last: str = "and") -> str:
     """Names joined as in a sentence.
 
-    >>> listed(["A"]), listed(["A", "B"]), listed(["A", "B", "C"])
-    ('A', 'A and B', 'A, B and C')
+    >>> listed(["A"]), listed(["A", "B"]), listed(["A", "B", "C"], "or")
+    ('A', 'A and B', 'A, B or C')
     """
-    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
+    said = list(names)
+    return f" {last} ".join([", ".join(said[:-1]), said[-1]]) if len(said) > 1 else "".join(said)
 
 
 def _part_plan(part: Part) -> PartPlan:

@@ -1,6 +1,6 @@
 """What two students at a bench are shown.
 
-words.py   lists and counts as people say them; why a part may not move yet
+words.py   counts and nouns as people say them; why a part may not move yet
 moves.py   one part that may come off, or go on, now: bolts, spanner, bag, care, caution, questions
 bags.py    the row of bags, and the count of them
 sizes.py   what is measured: a place for each reading, the verdict on its bar

@@ -4,9 +4,10 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from fingertight.anatomy.model import Anatomy
-from fingertight.cards.bench.words import counted, listed
+from fingertight.cards.bench.words import counted
 from fingertight.cards.card import Card
 from fingertight.cards.labels import labels_in_order
+from fingertight.ledger.plan import listed
 from fingertight.ledger.state import Slot, State
 from fingertight.order.whole import strip_order
 

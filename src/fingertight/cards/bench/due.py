@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from fingertight.anatomy.model import Setting
 from fingertight.cards.bench.moves import FLAT
-from fingertight.cards.bench.words import listed
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
 from fingertight.ledger.asked.due import PassDue, passes_due, settings_due, signs_before_off, signs_before_on
+from fingertight.ledger.plan import listed
 from fingertight.ledger.state import State
 from fingertight.quantity import UNITS, plain
 

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fingertight.anatomy.model import FastenerSet, Part
-from fingertight.cards.bench.words import counted, listed, noun_of, plural
+from fingertight.cards.bench.words import counted, noun_of, plural
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
+from fingertight.ledger.plan import listed
 from fingertight.order.cost import spanner_of
 from fingertight.quantity import plain
 

@@ -16,7 +16,7 @@ from fingertight.cards.bench.bags import (
 from fingertight.cards.bench.due import SettingCard, SignCard, TightenCard, setting_cards, sign_cards, tighten_cards
 from fingertight.cards.bench.moves import MoveCard, move_card, new_ones_asked, notes_asked
 from fingertight.cards.bench.sizes import SizeCard, Typed, size_card
-from fingertight.cards.bench.words import counted, listed, why_not_off, why_not_on
+from fingertight.cards.bench.words import counted, why_not_off, why_not_on
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.rings import RingPicture, ring_picture
 from fingertight.cards.workshop.log import last_line
@@ -28,6 +28,7 @@ from fingertight.ledger.asked.due import (
     signs_before_on,
 )
 from fingertight.ledger.flags import Flag
+from fingertight.ledger.plan import listed
 from fingertight.ledger.replay import Ledger
 from fingertight.ledger.state import Slot, State
 from fingertight.order.layers import layers

@@ -8,10 +8,11 @@ from fingertight.cards.bench.bags import Bags, CountedKey, holds_counted, sugges
 from fingertight.cards.bench.due import TORQUE_UNITS
 from fingertight.cards.bench.moves import Ask, Fact, MoveCard, QuestionCard, Way, facts_of, move_card, notes_asked
 from fingertight.cards.bench.page import FlagCard, JobName, flag_card
-from fingertight.cards.bench.words import listed, why_not_off, why_not_on
+from fingertight.cards.bench.words import why_not_off, why_not_on
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
 from fingertight.cards.workshop.log import LogLine, log_lines
+from fingertight.ledger.plan import listed
 from fingertight.ledger.replay import Ledger
 from fingertight.ledger.state import Slot, State
 

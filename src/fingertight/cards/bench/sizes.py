@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from fingertight.anatomy.model import Check
 from fingertight.cards.bench.moves import Fact
-from fingertight.cards.bench.words import listed
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bars import Bar, bar
 from fingertight.ledger.folds.judged import verdict_of
+from fingertight.ledger.plan import listed
 from fingertight.ledger.state import State, Value
 from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.verdict import Verdict, Word

@@ -1,23 +1,14 @@
-"""Lists and counts as people say them, and why a part may not move yet, in sentences that name things."""
+"""Counts and nouns as people say them, and why a part may not move yet, in sentences that name things."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from fingertight.anatomy.model import FastenerSet
+from fingertight.ledger.plan import listed
 from fingertight.order.moves import InTheWay, NotYet
 
 NOUNS = ("nut", "stud", "screw", "plug", "knob", "bolt")
 SCREWS = ("countersunk", "slot", "cross", "pan", "cheese", "grub")
 BOLTS = ("hex", "socket", "flange", "button")
-
-
-def listed(names: Iterable[str], last: str = "and") -> str:
-    """The names as a list in a sentence.
-
-    >>> listed(["Guard", "Tank", "Fan"]), listed(["Fan"])
-    ('Guard, Tank and Fan', 'Fan')
-    """
-    said = list(names)
-    return f" {last} ".join([", ".join(said[:-1]), said[-1]]) if len(said) > 1 else "".join(said)
 
 
 def plural(how_many: int, noun: str) -> str:

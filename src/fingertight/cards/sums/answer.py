@@ -1,5 +1,6 @@
 """The answer to a sum: one shape that the terminal and the pages show, beside each card's own numbers for programs."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -57,3 +58,12 @@ class SumCard(Card):
     def is_no(self) -> bool:
         """Whether the answer is no: there is no such thread, or it must not be done."""
         return False
+
+
+def either(names: Sequence[str]) -> str:
+    """The names to choose from, as in a sentence.
+
+    >>> either(["10 mm", "8 mm", "5 mm"]), either(["M6"])
+    ('10 mm, 8 mm or 5 mm', 'M6')
+    """
+    return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else "".join(names)

@@ -11,6 +11,7 @@ from fingertight.quantity import (
     NotUnderstood,
     converted,
     in_house,
+    one_of,
     plain,
     read_number,
     read_quantity,
@@ -72,7 +73,7 @@ class Typed:
         field, typed = self._fields[name], self.text(name)
         found = next((one for one in field.choices if one.casefold() == " ".join(typed.split()).casefold()), None)
         if typed and found is None:
-            raise NotUnderstood(f"{field.label}: there is no “{typed}” here; choose {_either(field.choices)}.")
+            raise NotUnderstood(f"{field.label}: there is no “{typed}” here; choose {one_of(field.choices)}.")
         return found or ""
 
     def unit(self, name: str) -> str:
@@ -85,7 +86,7 @@ class Typed:
         except NotUnderstood:
             found = ""
         if found not in field.choices:
-            raise NotUnderstood(f"{field.label}: there is no “{typed}” here; choose {_either(field.choices)}.")
+            raise NotUnderstood(f"{field.label}: there is no “{typed}” here; choose {one_of(field.choices)}.")
         return found
 
     def number(self, name: str) -> float | None:
@@ -186,7 +187,3 @@ def units_for(unit: str) -> tuple[str, ...]:
     measures = UNITS[unit].measures
     names = [one.name for one in UNITS.values() if one.measures == measures]
     return (unit, *(name for name in names if name != unit))
-
-
-def _either(names: Sequence[str]) -> str:
-    return f"one of {', '.join(names)}" if len(names) > 1 else "".join(names)

@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fingertight.anatomy.model import Anatomy
-from fingertight.cards.bench.words import listed
 from fingertight.cards.card import Card
 from fingertight.cards.sums.answer import Answer, Section, SumCard
 from fingertight.cards.tighten.places import FIGURES, SURE, name_of, percent, title_of, where
 from fingertight.ledger.asked.openholes import Lacks, OpenHoles, as_holes, holes_of, open_holes, takes
+from fingertight.ledger.plan import listed
 from fingertight.ledger.state import State
 from fingertight.quantity import NotUnderstood, plain
 from fingertight.tighten.bolts.match import whose

@@ -8,13 +8,13 @@ from typing import Annotated
 from pydantic import Field
 
 from fingertight.anatomy.model import Anatomy, FastenerSet, Part
-from fingertight.cards.bench.words import listed
 from fingertight.cards.card import Card
 from fingertight.cards.order import order_card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
 from fingertight.cards.sums.answer import FIRST
 from fingertight.cards.tighten.pull import pull_of
 from fingertight.cards.tighten.words import LEFT_HAND, SURFACES, engaged_mm, inch_size, on_scale, sentence, set_name
+from fingertight.ledger.plan import listed
 from fingertight.order.cost import spanner_of
 from fingertight.quantity import converted, plain
 from fingertight.tighten.pattern.sequence import tightening_order

@@ -4,11 +4,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from fingertight.cards.bench.words import counted, listed
+from fingertight.cards.bench.words import counted
 from fingertight.cards.card import Card
 from fingertight.ledger.entry import Entry
 from fingertight.ledger.flags import Flag
-from fingertight.ledger.plan import Plan
+from fingertight.ledger.plan import Plan, listed
 from fingertight.ledger.replay import Ledger
 from fingertight.quantity import plain, unit_named
 

@@ -3,6 +3,7 @@
 The same conditions raise the flags (folds/fitted.py); here they are looked up before the entry, there judged at it.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from fingertight.anatomy.model import Setting, Sign
@@ -54,26 +55,17 @@ def settings_before(state: State, part: str) -> tuple[Setting, ...]:
 
 def signs_before_off(state: State, part: str) -> tuple[Sign, ...]:
     """What the instructor must sign before this part comes off, and has not since it last went on."""
-    if not state.plan.parts[part].wants_sign_off:
-        return ()
-    since = state.went_on.get(part, -1)
-    return tuple(
-        state.plan.anatomy.sign_by_id[name]
-        for name in state.plan.parts[part].wants_sign_off
-        if state.signed.get(name, -1) <= since
-    )
+    return _unsigned(state, state.plan.parts[part].wants_sign_off, state.went_on.get(part, -1))
 
 
 def signs_before_on(state: State, part: str) -> tuple[Sign, ...]:
     """What the instructor must sign before this part goes on, and has not since it last came off."""
-    if not state.plan.parts[part].wants_sign_on:
-        return ()
-    since = state.came_off.get(part, -1)
-    return tuple(
-        state.plan.anatomy.sign_by_id[name]
-        for name in state.plan.parts[part].wants_sign_on
-        if state.signed.get(name, -1) <= since
-    )
+    return _unsigned(state, state.plan.parts[part].wants_sign_on, state.came_off.get(part, -1))
+
+
+def _unsigned(state: State, wanted: Iterable[str], since: int) -> tuple[Sign, ...]:
+    """Those of the sign-offs that were not given since then."""
+    return tuple(state.plan.anatomy.sign_by_id[name] for name in wanted if state.signed.get(name, -1) <= since)
 
 
 def notes_before_off(state: State, part: str) -> tuple[str, ...]:

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from fingertight.quantity import UNITS, in_house, unit_named
 
 LARGEST_SMALL_NM = 10.0
+LARGEST_NM = 20_000.0
+"""No bolt of the tables takes more, and no wrench is set to it: common practice, no source."""
 _OFF_SMALL, _OFF_LARGE = 0.06, 0.04
 PASS_MAY_BE_OFF = 0.10
 """How far a pass may be off its torque, as a share: common practice, no source (the contract of the log states it)."""

@@ -16,12 +16,12 @@ from fingertight.ledger.plan import Plan
 from fingertight.quantity import NotUnderstood, in_house, read_number, read_quantity
 from fingertight.store.log.promise import Ended, NotKept, Receipt, Sent
 from fingertight.store.models import Job
+from fingertight.tighten.torque.wrench import LARGEST_NM
 from fingertight.web.jobs.ledgers import log_of, plan_of
 from fingertight.web.marks import new_id
 
 AN_ID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 LONGEST_TEXT = 1000
-MOST_NM = 20_000
 Said = dict[str, Any]
 
 
@@ -136,7 +136,7 @@ def _on(form: QueryDict, anatomy: Anatomy) -> Said:
 def _tighten(form: QueryDict, anatomy: Anatomy) -> Said:
     said = _texts("part", "place")(form, anatomy)
     torque, unit = read_quantity(form.get("torque", ""), form.get("unit", "N·m"))
-    if not 0 < in_house(torque, unit) <= MOST_NM:
+    if not 0 < in_house(torque, unit) <= LARGEST_NM:
         raise Mistyped(f"“{form.get('torque', '')[:20]} {unit}” is no torque of a wrench. Type what its scale showed.")
     said |= {"set": _whole(form, "set"), "pass": _whole(form, "pass"), "torque": torque, "unit": unit}
     order = form.get("order", "").strip()

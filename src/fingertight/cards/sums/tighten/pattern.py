@@ -189,7 +189,7 @@ def _card(
     shares: tuple[float, ...],
 ) -> PatternCard:
     """The answer for these positions; order: one to compare; shares: passes other than the usual."""
-    from fingertight.tighten.pattern.even import most_even_order, steps
+    from fingertight.tighten.pattern.even import most_even_order, steps, unevenness
     from fingertight.tighten.pattern.rounds import held, on_the_way, passes_for
 
     best = most_even_order(at)
@@ -199,9 +199,8 @@ def _card(
     after, after_round = held(at, rounds), held(at, [*rounds, (circle, 1.0)])
 
     def beside(one: tuple[int, ...]) -> OtherOrder:
-        spread = steps(at, one)
-        mean = sum(spread) / len(at)
-        return OtherOrder(one, mean, spread, mean / best.unevenness if best.unevenness else 1.0)
+        mean = unevenness(at, one)
+        return OtherOrder(one, mean, steps(at, one), mean / best.unevenness if best.unevenness else 1.0)
 
     return PatternCard(
         positions=at,

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass, field
 
 from fingertight.cards.card import Card
-from fingertight.cards.sums.answer import Answer, Section, SumCard
+from fingertight.cards.sums.answer import Answer, Section, SumCard, either
 from fingertight.cards.sums.asked import Field, Sum, Typed
 from fingertight.quantity import NotUnderstood, plain, read_number, shown
 from fingertight.tighten.spanners.heads import PRACTICE, spanner_mark, spanners_for, threads_under
@@ -149,8 +149,8 @@ class ThreadCard(SumCard):
             return "A bolt is named by its thread, not by its spanner; no table here has a head for this one."
         spanners = dict.fromkeys(one.mark for one in self.heads if not one.driver.endswith(" key"))
         keys = dict.fromkeys(one.driver.removesuffix(" key") for one in self.heads if one.driver.endswith(" key"))
-        met = [f"spanners of {_or(list(spanners))}"] if spanners else []
-        met += [f"keys of {_or(list(keys))}"] if keys else []
+        met = [f"spanners of {either(list(spanners))}"] if spanners else []
+        met += [f"keys of {either(list(keys))}"] if keys else []
         return f"A bolt is named by its thread, not by its spanner: this one is met with {' and '.join(met)}."
 
     def _sizes(self) -> tuple[tuple[str, ...], ...]:
@@ -281,9 +281,9 @@ def _under_a_spanner(asked: str, size: str, unit: str | None, word: str | None) 
     met: dict[str, list[str]] = {}
     for thread, head in threads_under(width_mm):
         met.setdefault(thread.name, []).append(head)
-    sits = f"Under {said} across the flats sits {_or(list(met))}." if met else f"No head is {said} across its flats."
+    sits = f"Under {said} across the flats sits {either(list(met))}." if met else f"No head is {said} across its flats."
     named = () if word else _of_size(size if inches else f"M{size}")
-    means = f"If {said} is the thread itself, write {_or(list(named))}. " if named else ""
+    means = f"If {said} is the thread itself, write {either(list(named))}. " if named else ""
     measure = f'{means}If {said} is what a caliper reads over the thread, ask: fingertight identify "{said}".'
     because = f"A bolt is named by its thread, not by its spanner. {sits} {measure}"
     return NoThreadCard(None, because, tuple(met), asked, {name: tuple(heads) for name, heads in met.items()})
@@ -316,10 +316,6 @@ def _both(size_mm: float) -> str:
 
 def _drill_said(name: str, diameter_mm: float) -> str:
     return name if name.endswith(" mm") else f"{name} ({shown(diameter_mm, 0.01)} mm)"
-
-
-def _or(names: list[str]) -> str:
-    return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else "".join(names)
 
 
 SUM = Sum(

@@ -10,10 +10,6 @@ from fingertight.tighten.threads.names.table import INCH_MM, spaced, threads
 
 # ISO 7-1 and ASME B1.20.1: the diameter grows by 1 in 16 along the thread.
 TAPER = 1 / 16
-# BS 1083:1965, table 1, as two reprints have it: threads to the inch of British Standard Fine.
-_FINE = {
-    "1/4": 26, "5/16": 22, "3/8": 20, "7/16": 18, "1/2": 16, "9/16": 16, "5/8": 14, "3/4": 12, "7/8": 11, "1": 10,
-}  # fmt: skip
 _LAST_BA = 25
 
 # As in spelling.py: patterns as text, compiled where they are first used.
@@ -106,7 +102,8 @@ def named_elsewhere(text: str) -> tuple[str, tuple[str, ...]] | None:
         size = spaced(fine[1] or fine[2])
         same = tuple(one.name for one in threads().values() if one.size == size and one.series != "G")
         same = tuple(sorted(same, key=lambda name: not name.endswith("BSW")))
-        pitch = f" with {_FINE[size]} threads to the inch" if size in _FINE else ""
+        per_inch = {row["size"]: row["threads_per_inch"] for row in rows("bs-1083-fine.csv")}
+        pitch = f" with {per_inch[size]} threads to the inch" if size in per_inch else ""
         beside = f" Of that size are {', '.join(same)}; none of them fits it." if same else ""
         return f"“{typed}” is a British Standard Fine thread{pitch}: it is not in these tables.{beside}", same
     if small := re.match(_ASSOCIATION, typed, re.IGNORECASE):

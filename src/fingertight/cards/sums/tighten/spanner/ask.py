@@ -2,9 +2,10 @@
 
 import re
 
+from fingertight.cards.sums.answer import either
 from fingertight.cards.sums.asked import Field, Sum, Typed
 from fingertight.cards.sums.tighten.spanner.fit import FitCard, fit_card
-from fingertight.cards.sums.tighten.spanner.heads import HeadCard, HeadsCard, either, head_card
+from fingertight.cards.sums.tighten.spanner.heads import HeadCard, HeadsCard, head_card
 from fingertight.cards.sums.tighten.spanner.on_thread import OnThreadCard, on_thread_card
 from fingertight.quantity import NotUnderstood
 from fingertight.tighten.spanners.choose import key_in, keys_in, on_thread, spanner_on, spanners_on

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from fingertight.cards.card import Card
-from fingertight.cards.sums.answer import Answer, Section, SumCard
+from fingertight.cards.sums.answer import Answer, Section, SumCard, either
 from fingertight.tighten.spanners.heads import PRACTICE, HeadSpanner, spanner_mark
 from fingertight.tighten.spanners.widths import width_named
 from fingertight.tighten.threads.names import INCH_MM, Thread
@@ -85,7 +85,3 @@ def head_card(one: HeadSpanner, thread: Thread) -> HeadCard:
 
 def _inches(width_mm: float) -> str:
     return f"{width_mm / INCH_MM:.3f}" if width_mm else ""
-
-
-def either(names: list[str]) -> str:
-    return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else "".join(names)

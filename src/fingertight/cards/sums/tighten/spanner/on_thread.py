@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from fingertight.cards.card import Card
-from fingertight.cards.sums.answer import Answer, Section, SumCard
+from fingertight.cards.sums.answer import Answer, Section, SumCard, either
 from fingertight.cards.sums.tighten.spanner.fit import PUSHED_HOME, ROUNDED
-from fingertight.cards.sums.tighten.spanner.heads import PULL, either
+from fingertight.cards.sums.tighten.spanner.heads import PULL
 from fingertight.tighten.spanners.choose import OnHead, Verdict
 from fingertight.tighten.spanners.heads import PRACTICE, spanner_mark
 from fingertight.tighten.threads.names import Thread

@@ -37,7 +37,7 @@ from fingertight.tighten.torque.strength import (
 )
 from fingertight.tighten.torque.stripping import least_engagement_mm
 from fingertight.tighten.torque.turn import joint_of, preload_by_turn_n, turn_for_preload_deg
-from fingertight.tighten.torque.wrench import decimal_astray, is_right, slip_behind
+from fingertight.tighten.torque.wrench import LARGEST_NM, decimal_astray, is_right, slip_behind
 
 _METALS = ("steel", "cast iron", "aluminium")
 
@@ -248,7 +248,7 @@ SUM = Sum(
         Field("surface", "Surface", "choice", choices=tuple(surfaces()),
               about="thread and underside of the head (left out: oiled, of stainless steel with paste)"),
         Field("torque", "Torque", "size", "a torque: which preload does it give", "25 N·m",
-              unit="N·m", above=0, most=20_000),
+              unit="N·m", above=0, most=LARGEST_NM),
         Field("preload", "Preload", "size", "a preload: which torque does it take", "18 kN",
               unit="kN", above=0, most=2000),
         Field("share", "Share of proof", "number", "a preload in % of the proof load", "75", unit="%", above=0,

@@ -64,7 +64,9 @@ def signs_before_on(state: State, part: str) -> tuple[Sign, ...]:
 
 
 def _unsigned(state: State, wanted: Iterable[str], since: int) -> tuple[Sign, ...]:
-    """Those of the sign-offs that were not given since then."""
+    """Those of the sign-offs that were not given since then; most parts want none."""
+    if not wanted:
+        return ()
     return tuple(state.plan.anatomy.sign_by_id[name] for name in wanted if state.signed.get(name, -1) <= since)
 
 

@@ -1,6 +1,7 @@
 """A number typed by a person becomes a number in the house unit, and goes back with honest digits.
 
-House units: mm, N, N·m, min, deg, °C, ml. One decimal mark, point or comma; never a thousands mark; plain digits only.
+House units: mm, N, N·m, min, deg, °C, ml, bar, 1/min, g. One decimal mark, point or comma; never a thousands mark;
+plain digits only.
 """
 
 import math
@@ -36,6 +37,7 @@ UNITS: dict[str, Unit] = {
         Unit("thou", "length", 0.0254),
         Unit("ml", "volume", 1.0),
         Unit("l", "volume", 1000.0),
+        Unit("in³", "volume", 16.387064),
         Unit("deg", "angle", 1.0),
         Unit("min", "time", 1.0),
         Unit("°C", "temperature", 1.0),
@@ -47,6 +49,13 @@ UNITS: dict[str, Unit] = {
         Unit("N", "force", 1.0),
         Unit("kN", "force", 1000.0),
         Unit("lbf", "force", _LBF_N),
+        Unit("bar", "pressure", 1.0),
+        Unit("hPa", "pressure", 0.001),
+        Unit("kPa", "pressure", 0.01),
+        Unit("psi", "pressure", _LBF_N / 0.0254**2 / 1e5),
+        Unit("1/min", "speed", 1.0),
+        Unit("g", "mass", 1.0),
+        Unit("kg", "mass", 1000.0),
     )
 }
 HOUSE = {
@@ -57,11 +66,15 @@ HOUSE = {
     "temperature": "°C",
     "torque": "N·m",
     "force": "N",
+    "pressure": "bar",
+    "speed": "1/min",
+    "mass": "g",
 }
 _SPELT = {
     "μm": "µm", "um": "µm", '"': "in", "inch": "in", "inches": "in", "ins": "in", "thous": "thou", "Nm": "N·m",
     "ML": "ml", "mL": "ml", "L": "l", "°": "deg", "degrees": "deg", "minutes": "min", "C": "°C", "degC": "°C",
-    "lb": "lbf", "lbs": "lbf",
+    "lb": "lbf", "lbs": "lbf", "rpm": "1/min", "rev/min": "1/min", "min-1": "1/min", "mbar": "hPa",
+    "cm³": "ml", "cm3": "ml", "cc": "ml", "in3": "in³", "cu in": "in³",
 }  # fmt: skip
 # A torque, written without capitals, spaces, dots and dashes: a force and a length, in either order. A kilopond is a
 # kilogram-force (NIST SP 811, appendix B.8), and the kg of "mkg" can be no mass here.
@@ -110,7 +123,7 @@ def _known(name: str) -> Unit | None:
 
 
 def in_house(value: float, unit: str) -> float:
-    """How much is this in the house unit of its kind (mm, ml, deg, min, °C, N·m)?
+    """How much is this in the house unit of its kind (mm, ml, deg, min, °C, N·m, bar …)?
 
     >>> round(in_house(10, "lb·ft"), 4)
     13.5582

@@ -88,7 +88,8 @@ def shape_mistakes(error: ValidationError, said: Mapping[str, Any]) -> Iterator[
 
 def _only_follows(detail: ErrorDetails, path: Path, said: Mapping[str, Any]) -> bool:
     if detail["type"] in {"string_pattern_mismatch", "string_too_long"} and path[-1] not in {"id", "name"}:
-        return "part" in said  # a reference of no shape of an id: the rules say that there is no such part
+        # A reference of no shape of an id: the rules say that there is no such part; of an empty one they say nothing.
+        return "part" in said and bool(detail["input"])
     return detail["type"] == "too_short" and path == ("part",) and bool(said.get("part"))
 
 

@@ -24,6 +24,7 @@ def answer_page(card: SumCard) -> str:
         "\n".join(line for sentence in answer.lead for line in _wrapped(sentence)),
         *("\n".join(_wrapped(f"Caution: {said}")) for said in answer.cautions),
         _drawn(answer.picture_says, answer.picture) if answer.picture else "",
+        *("\n".join(_wrapped(drawn.says)) for drawn in answer.drawings),
         *("\n".join(_section(section)) for section in answer.sections if section.rows),
         *("\n".join(_bars(curve, answer.curves)) for curve in answer.curves),
         "\n".join(line for note in answer.notes for line in _wrapped(note)),

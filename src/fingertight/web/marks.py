@@ -9,9 +9,10 @@ from django.template import Context
 from django.template.loader import render_to_string
 from django.utils.html import format_html
 from django.utils.http import urlencode
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeString, mark_safe
 
 from fingertight.cards.pictures.bolts import BoltPicture
+from fingertight.cards.pictures.drawing import Drawing, svg
 from fingertight.cards.pictures.rings import Sector
 from fingertight.cards.sums.answer import Curve
 from fingertight.cards.tighten.turn import TurnCard
@@ -49,6 +50,13 @@ def sector(drawn: Sector) -> SafeString:
 def bolts(drawn: BoltPicture) -> SafeString:
     """The picture of a part's fasteners, which is the same at every bench with such a machine."""
     return render_to_string("bench/bolts.html", {"picture": drawn})
+
+
+@register.simple_tag
+@lru_cache(maxsize=256)
+def drawing(drawn: Drawing) -> SafeString:
+    """A drawing; its words are escaped where it is made."""
+    return mark_safe(svg(drawn))
 
 
 @register.simple_tag

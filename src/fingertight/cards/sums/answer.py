@@ -8,6 +8,7 @@ from fingertight.cards.card import Card
 
 if TYPE_CHECKING:
     from fingertight.cards.pictures.bolts import BoltPicture
+    from fingertight.cards.pictures.drawing import Drawing
 
 FIRST = "Makers’ data, the workshop’s rules, local law and licensed practice come first."
 
@@ -43,6 +44,7 @@ class Answer(Card):
     picture: "BoltPicture | None" = None
     picture_says: str = ""
     curves: tuple[Curve, ...] = ()
+    drawings: "tuple[Drawing, ...]" = ()
 
 
 @dataclass(frozen=True)

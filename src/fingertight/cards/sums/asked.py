@@ -18,7 +18,7 @@ from fingertight.quantity import (
     unit_named,
 )
 
-Kind = Literal["text", "size", "number", "whole", "choice", "unit", "tick"]
+Kind = Literal["text", "size", "number", "whole", "choice", "unit", "tick", "lines"]
 
 
 @dataclass(frozen=True)
@@ -27,6 +27,7 @@ class Field:
 
     unit: what a size is in when none is typed, or a sign that may stand behind a number (%). above, least, most: the
     range, in that unit, 0 itself not above 0.
+    lines: several lines of text; on the command line a file, or - for standard input.
     example: what a person might type. Without `must` it may be left empty, and is then `usual`.
     """
 

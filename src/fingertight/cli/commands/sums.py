@@ -8,7 +8,7 @@ from typing import Any
 
 from fingertight.cards.sums.asked import Field, Sum
 from fingertight.cards.sums.every import sum_named
-from fingertight.cli.terminal import Misused, command, say
+from fingertight.cli.terminal import Misused, command, read_text, say
 
 
 def add_parser(commands: Any, names: Iterable[str]) -> None:
@@ -47,6 +47,8 @@ def _add_field(parser: Any, field: Field) -> None:
 
 def _as_typed(field: Field) -> str:
     """What a person might type for it, in quotes where a shell wants them."""
+    if field.kind == "lines":
+        return "FILE"
     said = field.example or field.usual or next(iter(field.choices), field.name.upper())
     return f'"{said}"' if " " in said else said
 
@@ -57,6 +59,9 @@ def run(asked: Sum, options: Namespace) -> int:
     from fingertight.quantity import NotUnderstood
 
     said = {field.name: getattr(options, field.name.replace("-", "_")) for field in asked.fields}
+    said |= {
+        field.name: read_text(said[field.name]) for field in asked.fields if field.kind == "lines" and said[field.name]
+    }
     try:
         card = asked.ask(said)
     except NotUnderstood as slip:

@@ -11,7 +11,7 @@ from fingertight.cards.sums.every import WHERE, every_sum, sum_named
 from fingertight.quantity import NotUnderstood
 from fingertight.web.pages.refusals import is_program, only, refused
 
-LONGEST = 2000
+LONGEST, LONGEST_LINES = 2000, 20_000
 
 
 @only("GET", "HEAD")
@@ -26,7 +26,8 @@ def one(request: HttpRequest, sum_name: str) -> HttpResponse:
     if sum_name not in WHERE:
         raise Http404(sum_name)
     asked, problem = sum_named(sum_name), ""
-    said = {name: text[:LONGEST] for name, text in request.GET.dict().items()}
+    lines = {field.name for field in asked.fields if field.kind == "lines"}
+    said = {name: text[: LONGEST_LINES if name in lines else LONGEST] for name, text in request.GET.dict().items()}
     card: SumCard | None = None
     if any(said.get(field.name, "").strip() for field in asked.fields):
         try:

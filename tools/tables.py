@@ -48,6 +48,7 @@ def flags_table() -> str:
 TABLES: dict[str, Callable[[], str]] = {
     "keys-of-the-file": lambda: keys_table(model.Anatomy),
     "keys-of-machine": lambda: keys_table(model.MachineTable),
+    "keys-of-engine": lambda: keys_table(model.Engine),
     "keys-of-part": lambda: keys_table(model.Part),
     "keys-of-held-by": lambda: keys_table(model.FastenerSet),
     "keys-of-with": lambda: keys_table(model.SmallThing),

@@ -73,6 +73,7 @@ PUMP = Machine(
     hour="13:30",
     lesson_min=75,
     readings={
+        "compression": (5.2,),
         "crank-end-float": (0.18,),
         "head-flatness": (0.03, 0.03, 0.04),
         "valve-guide": (5.518, 5.524),
@@ -93,7 +94,7 @@ PUMP = Machine(
     },
     settings={
         "plug-gap": 0.75, "chain-slack": 5.0, "lash-inlet": 0.15, "lash-exhaust": 0.20, "coil-gap": 0.40,
-        "governor": "yes", "clutch-oil": "yes", "engine-oil": 580.0,
+        "governor": "yes", "clutch-oil": "yes", "engine-oil": 580.0, "true-top": 0.5, "cam-timing": 1.5,
     },
     notes={"kill-wire": "black, switch to coil: under the rim clip, behind the coil leg; green, switch to earth bolt"},
     shared=(

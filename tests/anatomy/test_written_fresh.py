@@ -64,7 +64,8 @@ def anatomies(draw: st.DrawFn) -> Anatomy:
     said = {
         "format": 1,
         "machine": {"name": draw(TEXTS), "rests": draw(DIFFERENT)},
-        "instrument": [{"id": "gauge", "resolution": draw(SIZES), "unit": "mm"}],
+        "engine": {"stroke": draw(SIZES), "drive": [[18, 36], [11, 30]], "inlet": [12, 48]},
+        "instrument": [{"id": "gauge", "kind": "dial", "resolution": draw(SIZES), "unit": "mm"}],
         "part": [draw(parts(name, names[:index])) for index, name in enumerate(names)],
         "check": [
             {"id": "bore", "part": names[0], "instrument": "gauge", "new": [smallest, largest], "max": largest},

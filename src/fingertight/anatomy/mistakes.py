@@ -39,6 +39,10 @@ CODES: dict[str, str] = {
     "pass-share": "a pass is more than the whole torque or less than the pass before it, or the last is not the whole",
     "range-reversed": "the smaller number must stand first",
     "new-is-worn": "a new one would count as worn out",
+    "out-of-reach": "an instrument cannot show the sizes it is to measure",
+    "no-such-crank": "a rod no longer than the throw of its crank",
+    "no-such-events": "valve events that no camshaft can make",
+    "cam-teeth": "the camshaft of a four-stroke has not twice the teeth of its crank",
     "gap-and-readings": "a gap follows from two checks and has no readings of its own",
     "gap-of-gap": "a gap needs two different checks that are measured",
     "never-bare": "a part must be off that never comes off",
@@ -78,7 +82,7 @@ def where(path: Path, said: Mapping[str, Any]) -> str:
     ("part 'cover'", 'file')
     """
     if len(path) < 2 or not isinstance(path[1], int):
-        return "machine" if path[:1] == ("machine",) else "file"
+        return str(path[0]) if path[:1] in {("machine",), ("engine",)} else "file"
     kind, index = str(path[0]), path[1]
     tables = said.get(kind)
     table = tables[index] if isinstance(tables, list) and index < len(tables) else None

@@ -21,6 +21,13 @@ Count = Annotated[StrictInt, Field(ge=1, le=10_000)]
 UnitName = Annotated[StrictStr, Field(json_schema_extra={"enum": list(UNITS)})]
 Pair = tuple[Number, Number]
 
+Material = Literal["steel", "stainless steel", "cast iron", "aluminium", "brass", "bronze"]
+SumName = Literal[
+    "clearance", "shim", "runout", "bore", "feeler", "coil", "ring-gap", "tdc", "piston", "timing", "teeth",
+    "compression", "cranking", "clutch", "ratio", "oil",
+]  # fmt: skip
+"""The sums that work a size or a setting out; the pages fill them in with what `engine` says."""
+
 UNTHREADED = ("circlip", "press fit", "taper", "clip", "plug-in")
 COUNTED_KINDS = ("circlip", "clip")
 
@@ -121,6 +128,8 @@ class Part(_Named):
     fit: Text = Field("", description="how it goes back")
     cautions: tuple[Name, ...] = Field((), description="what can hurt someone or the part")
     ask: tuple[Question, ...] = Field((), description="asked when it is fitted")
+    material: Material | None = Field(None, description="what it is made of, for how it grows when warm")
+    expansion: Positive | None = Field(None, description="how it grows, where known better [10⁻⁶ per °C]")
 
     @cached_property
     def bag_holds(self) -> dict[str, int]:
@@ -143,6 +152,23 @@ class MachineTable(_Said):
     rests: tuple[Name, ...] = Field((), description="ways it can lie on the bench; the first is how it starts")
 
 
+class Engine(_Said):
+    """What the settings of an engine are worked out from."""
+
+    bore: Positive | None = Field(None, description="cylinder bore [mm]")
+    stroke: Positive | None = Field(None, description="stroke of the piston [mm]")
+    rod: Positive | None = Field(None, description="length of the rod, pin to pin [mm]")
+    chamber: Positive | None = Field(None, description="all the room above the piston at top dead centre [ml]")
+    strokes: Literal[2, 4] = Field(4, description="strokes of one working cycle")
+    flywheel: Positive | None = Field(None, description="outside diameter of the flywheel [mm]")
+    crank_teeth: Count | None = Field(None, description="teeth of the wheel on the crank that drives the camshaft")
+    cam_teeth: Count | None = Field(None, description="teeth of the wheel on the camshaft")
+    at_lift: NotNegative = Field(0.0, description="lift of the valve at which its events are stated [mm]")
+    inlet: Pair | None = Field(None, description="inlet opens before top, closes after bottom dead centre [deg]")
+    exhaust: Pair | None = Field(None, description="exhaust opens before bottom, closes after top dead centre [deg]")
+    drive: tuple[tuple[Count, Count], ...] = Field((), description="driving and driven teeth, a pair for each stage")
+
+
 class Instrument(_Named):
     """What sizes are measured with."""
 
@@ -150,6 +176,12 @@ class Instrument(_Named):
     error: NotNegative = Field(0.0, description="largest error allowed (limits, taken as rectangular)")
     count: Count = Field(1, description="how many the workshop has")
     unit: UnitName = Field("mm", description="unit of resolution and error")
+    kind: Literal["vernier", "micrometer", "dial", "bore gauge", "feeler", "rule"] | None = Field(
+        None, description="what kind it is, for its picture and its usual slips"
+    )
+    range: Pair | None = Field(None, description="smallest and largest it can show")
+    leaves: tuple[Positive, ...] = Field((), description="thickness of each leaf, for feelers")
+    material: Material = Field("steel", description="what it is made of, for how it grows when warm")
 
 
 class Gap(_Said):
@@ -175,6 +207,12 @@ class Check(_Named):
     out_of_round_max: Positive | None = Field(None, description="at one height, largest less smallest")
     taper_max: Positive | None = Field(None, description="in one direction, largest less smallest")
     gap: Gap | None = Field(None, description="instead of readings: largest outer less smallest inner")
+    repeat: Count | None = Field(None, description="how often each spot is read; then the mean counts")
+    shape: Literal["bore", "shaft", "face", "length", "ring", "float"] | None = Field(
+        None, description="what is drawn to show where the instrument goes"
+    )
+    shims: tuple[Positive, ...] = Field((), description="shims there are, one of which brings it back to new")
+    sum: SumName | None = Field(None, description="the sum that works it out")
 
 
 class Setting(_Named):
@@ -189,6 +227,7 @@ class Setting(_Named):
     question: Text = Field("", description="instead of a range: what is asked")
     answers: tuple[Name, ...] = Field((), description="the answers to choose from")
     right: Text = Field("", description="the one right answer")
+    sum: SumName | None = Field(None, description="the sum that works it out")
 
 
 class Sign(_Named):
@@ -203,6 +242,7 @@ class Anatomy(_Said):
 
     format: Literal[1] = Field(description="the format of this file: 1")
     machine: MachineTable = Field(description="the machine as a whole")
+    engine: Engine | None = Field(None, description="what the settings of an engine are worked out from")
     instruments: tuple[Instrument, ...] = Field((), alias="instrument", description="what sizes are measured with")
     parts: tuple[Part, ...] = Field(alias="part", description="a part is what goes into one bag", min_length=1)
     checks: tuple[Check, ...] = Field((), alias="check", description="sizes to be measured")

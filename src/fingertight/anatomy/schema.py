@@ -16,6 +16,7 @@ from fingertight.anatomy.mistakes import Path, Wrong
 TABLES: dict[tuple[str, ...], tuple[type[BaseModel], str]] = {
     (): (model.Anatomy, "file"),
     ("machine",): (model.MachineTable, "machine"),
+    ("engine",): (model.Engine, "engine"),
     ("instrument",): (model.Instrument, "instrument"),
     ("part",): (model.Part, "part"),
     ("part", "held_by"): (model.FastenerSet, "fastener set"),
@@ -27,7 +28,7 @@ TABLES: dict[tuple[str, ...], tuple[type[BaseModel], str]] = {
     ("sign",): (model.Sign, "sign"),
 }
 # Where several tables may stand: [[part]], never [part].
-SEVERAL = tuple(keys for keys in TABLES if keys and keys not in {("machine",), ("check", "gap")})
+SEVERAL = tuple(keys for keys in TABLES if keys and keys not in {("machine",), ("engine",), ("check", "gap")})
 _WANTED = {
     "string_type": "a text in quotes",
     "int_type": "a whole number",
@@ -180,7 +181,7 @@ def unknown_key(path: Path, meant: str | None) -> Wrong:
     'There is no key “behnd” in a part.'
     """
     table, name, rest = _table_of(path)
-    article = "the" if name in {"file", "machine"} else "an" if name[0] in "aeiou" else "a"
+    article = "the" if name in {"file", "machine", "engine"} else "an" if name[0] in "aeiou" else "a"
     known = ", ".join(keys_of(table))
     mend = f"Write {meant}." if meant else f"Take it out; the keys are {known}."
     return Wrong(path, "unknown-key", f"There is no key “{str(rest[0])[:_SHOWN]}” in {article} {name}.", mend)

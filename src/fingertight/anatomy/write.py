@@ -164,6 +164,8 @@ def written(anatomy: Anatomy) -> str:
     """
     said = anatomy.model_dump(by_alias=True, exclude_defaults=True)
     lines = [f"format = {anatomy.format}", "", "[machine]", *_pairs(said["machine"])]
+    if "engine" in said:
+        lines += ["", "[engine]", *_pairs(said["engine"])]
     for kind in _KINDS:
         for table in said.get(kind, ()):
             fasteners = table.pop("held_by", ()) if kind == "part" else ()

@@ -4,6 +4,7 @@ said.py       the values as they stand, whatever their types
 parts.py      ids, who is named by whom, rests, pieces, things said twice
 fasteners.py  threads, heads, lengths, positions, orders, passes
 checks.py     instruments, units, ranges, gaps, questions
+engine.py     crank and camshaft, and what an instrument can reach
 
 A rule takes the values tomllib read and yields what is wrong. It passes over whatever is not of the right type,
 so that a file whose shapes are wrong still hears of everything else. To add one, write it and list it here.
@@ -12,7 +13,7 @@ so that a file whose shapes are wrong still hears of everything else. To add one
 from collections.abc import Callable, Iterator
 
 from fingertight.anatomy.mistakes import Wrong
-from fingertight.anatomy.rules import checks, fasteners, parts
+from fingertight.anatomy.rules import checks, engine, fasteners, parts
 from fingertight.anatomy.rules.said import Table
 
 RULES: tuple[Callable[[Table], Iterator[Wrong]], ...] = (
@@ -38,6 +39,10 @@ RULES: tuple[Callable[[Table], Iterator[Wrong]], ...] = (
     checks.nothing_to_set,
     checks.right_answers,
     checks.after_and_before,
+    engine.reaches,
+    engine.cranks,
+    engine.valve_events,
+    engine.cam_wheels,
 )
 
 

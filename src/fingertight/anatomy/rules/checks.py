@@ -9,7 +9,18 @@ from fingertight.anatomy.schema import nearest
 from fingertight.quantity import UNITS, NotUnderstood, Unit, unit_named
 
 _SIDES = ("outer", "inner")
-_NOT_FOR_A_GAP = ("part", "bare", "at", "across", "instrument", "out_of_round_max", "taper_max")
+_NOT_FOR_A_GAP = (
+    "part",
+    "bare",
+    "at",
+    "across",
+    "instrument",
+    "out_of_round_max",
+    "taper_max",
+    "repeat",
+    "shape",
+    "shims",
+)
 
 
 def _gaps(said: Table) -> Iterator[tuple[Path, Table, Table]]:

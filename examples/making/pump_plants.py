@@ -19,6 +19,7 @@ def pump_mistakes(drafts: Drafts) -> None:
         _end_float_read_with_the_hub_on,
         _ring_expander_not_brought_back,
         _digits_turned_round,
+        _turn_of_the_thimble_missed,
         _worn_ring_fitted,
         _undecided_plate_fitted,
         _rod_the_wrong_way_round,
@@ -121,6 +122,15 @@ def _digits_turned_round(drafts: Drafts) -> None:
     drafts.plant(bore, "odd-reading", values=values, typed="86.06")
     again = [{**spot, "value": 68.06}]
     drafts.after(bore, student("reading", by="s-08", check="bore", values=again, unit="mm", instrument="bore-gauge"))
+
+
+def _turn_of_the_thimble_missed(drafts: Drafts) -> None:
+    skirt = drafts.find("reading", check="piston-skirt")
+    values = [{**skirt.fields["values"][0], "value": 67.46}]
+    drafts.plant(skirt, "likely-slip", values=values, typed="67,46")
+    again = [{**values[0], "value": 67.96}]
+    right = student("reading", by="s-08", check="piston-skirt", values=again, unit="mm", instrument="micrometer-75")
+    drafts.after(skirt, right)
 
 
 # -- rebuild -------------------------------------------------------------------------------------------------------

@@ -183,6 +183,6 @@ def test_what_is_said_at_the_finish() -> None:
 def test_every_kind_of_flag_says_when_it_is_raised_and_how_it_is_mended() -> None:
     assert list(FLAG_KINDS) == [
         "out-of-turn", "shut-in", "short", "over", "wrong-way", "wrong-place", "spent", "worn", "loose", "wrong-torque",
-        "wrong-order", "unset", "unsigned", "unrecorded", "odd-reading", "clash", "tool-out",
+        "wrong-order", "unset", "unsigned", "unrecorded", "odd-reading", "likely-slip", "clash", "tool-out",
     ]  # fmt: skip
     assert all(kind.raised and kind.mended for kind in FLAG_KINDS.values())

@@ -9,7 +9,7 @@ import pytest
 
 from fingertight.measure.verdict import judged
 from fingertight.quantity import converted, in_house, read_number, shown
-from fingertight.uncertainty import combined, expanded, of_limits
+from fingertight.uncertainty.standard import combined, expanded, of_limits
 
 OUTSIDE = tomllib.loads((Path(__file__).parents[1] / "outside" / "measure.toml").read_text("utf-8"))
 Case = dict[str, Any]

@@ -6,6 +6,7 @@ entry.py   one line of the log: read, checked, sorted by its corrected time
 state.py   where everything is
 flags.py   what is wrong, until it is mended or set aside
 asked/     what is due now, which holes may lack a bolt: asked of a state
+readings/  what readings are worth: which are questioned, how sure each size is
 folds/     one function for each entry kind: state + entry → state
 replay.py  the whole log: sorting, undo, late entries
 """

@@ -113,6 +113,12 @@ def _is_number(value: Any, plan: Plan) -> str:
     return "" if good else f"a number belongs here, not {value!r}."
 
 
+def _is_temperature(value: Any, plan: Plan) -> str:
+    if wrong := _is_number(value, plan):
+        return wrong
+    return "" if -20 <= value <= 150 else f"nobody measures at {value:g} °C; write the temperature of the part in °C."
+
+
 def _is_count(value: Any, plan: Plan) -> str:
     good = isinstance(value, int) and not isinstance(value, bool) and value >= 0
     return "" if good else f"a whole number, 0 or more, belongs here, not {value!r}."
@@ -182,6 +188,7 @@ def _is_word(*words: str) -> _Checker:
 _CHECKS: dict[Shape, _Checker] = {
     Shape.TEXT: _is_text,
     Shape.NUMBER: _is_number,
+    Shape.TEMPERATURE: _is_temperature,
     Shape.COUNT: _is_count,
     Shape.PART: _one_of(lambda plan: plan.parts, "part"),
     Shape.PLACE: _is_text,

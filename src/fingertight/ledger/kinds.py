@@ -10,6 +10,7 @@ class Shape(StrEnum):
 
     TEXT = "text"
     NUMBER = "number"
+    TEMPERATURE = "number, °C"
     COUNT = "whole number, 0 or more"
     PART = "id of a part"
     PLACE = "one of the part's places"
@@ -93,9 +94,9 @@ _KINDS = (
         "reading",
         _fields(
             {"check": Shape.CHECK, "values": Shape.VALUES, "unit": Shape.UNIT},
-            {"instrument": Shape.TEXT, "typed": Shape.TEXT},
+            {"instrument": Shape.TEXT, "typed": Shape.TEXT, "temperature": Shape.TEMPERATURE},
         ),
-        "measured; typed: the text as typed",
+        "measured; typed: the text as typed; temperature of part and instrument, °C",
     ),
     EntryKind(
         "decide",
@@ -235,6 +236,13 @@ _FLAGS = (
         "odd-reading",
         "a reading cannot be right: far outside the limits or its neighbours, or taken with a part still on",
         "a reading again",
+        stops=False,
+    ),
+    FlagKind(
+        "likely-slip",
+        "a reading is not plausible and one slip would explain it: digits turned round, a turn of the thimble; or it "
+        "is of a place the check does not have. It counts all the same",
+        "a reading of that spot again; the same again stands",
         stops=False,
     ),
     FlagKind(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from fingertight.anatomy.model import Anatomy, Check, FastenerSet, Part, Question
 from fingertight.order.rules import Rules
 from fingertight.quantity import converted
-from fingertight.uncertainty import combined, expanded, of_limits, of_resolution
+from fingertight.uncertainty.standard import combined, expanded, of_limits, of_resolution
 
 
 @dataclass(slots=True)

@@ -22,7 +22,8 @@ class Bag:
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """One reading as it counts: where it was taken, in the unit of its check, and whether it cannot be right."""
+    """One reading as it counts: where it was taken, in the unit of its check, with what and how warm, and whether it
+    cannot be right."""
 
     at: str | None
     across: str | None
@@ -30,6 +31,8 @@ class Value:
     entry: str
     with_part_on: str | None = None
     odd: bool = False
+    instrument: str | None = None
+    temperature_c: float | None = None
 
 
 @dataclass(slots=True)
@@ -74,6 +77,8 @@ class State:
         """Slots that were filled in this job, and so have passes to do."""
 
         self.values: dict[str, list[Value]] = {}
+        self.read_twice: dict[tuple[str, str | None, str | None], float] = {}
+        """Readings that looked like a slip and were read the same again, by check and spot."""
         self.decided: dict[str, Word] = {}
         self.verdicts: dict[str, Verdict | None] = {}
         """Worked out when asked for, forgotten when a reading comes."""

@@ -129,6 +129,7 @@ def _shape(shape: Any) -> dict[str, Any]:
     }
     shapes: dict[Shape, dict[str, Any]] = {
         Shape.NUMBER: {"type": "number"},
+        Shape.TEMPERATURE: {"type": "number", "minimum": -20, "maximum": 150},
         Shape.COUNT: count,
         Shape.COUNTS: counts,
         Shape.BAGS: {"type": "object", "additionalProperties": counts},

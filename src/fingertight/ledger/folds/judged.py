@@ -5,11 +5,15 @@ from dataclasses import replace
 from fingertight.anatomy.model import Check
 from fingertight.ledger.entry import Entry
 from fingertight.ledger.plan import PartPlan
+from fingertight.ledger.readings.questioned import marked, question, read_again
+from fingertight.ledger.readings.sized import Spot, are_plain, budget_of_spot, spots_of
 from fingertight.ledger.state import State, Value
-from fingertight.measure.odd import far_from_others, out_of_bounds
+from fingertight.measure.budget import difference_budget
 from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.verdict import Verdict, Word, judged, sternest
-from fingertight.quantity import converted, plain
+from fingertight.quantity import converted
+from fingertight.uncertainty.budget import Budget
+from fingertight.uncertainty.standard import combined
 
 FIT = (None, Word.GOOD)
 """The words that let a part stay: good, or never measured."""
@@ -21,22 +25,23 @@ def reading(state: State, entry: Entry) -> None:
     check = state.plan.anatomy.check_by_id[said["check"]]
     over = next((part for part in check.bare if state.moves.is_on(part)), None)
     fresh = [
-        Value(each.get("at"), each.get("across"), converted(each["value"], said["unit"], check.unit), entry.id, over)
+        Value(
+            each.get("at"),
+            each.get("across"),
+            converted(each["value"], said["unit"], check.unit),
+            entry.id,
+            over,
+            instrument=said.get("instrument"),
+            temperature_c=said.get("temperature"),
+        )
         for each in said["values"]
     ]
+    read_again(state, check, fresh)
     spots = {(value.at, value.across) for value in fresh}
-    for spot in spots:
-        state.flags.mend("odd-reading", check.id, *spot)
     kept = [value for value in state.values.get(check.id, ()) if (value.at, value.across) not in spots]
-    state.values[check.id] = _marked(check, [*kept, *fresh])
+    state.values[check.id] = marked(state, check, [*kept, *fresh])
     _forget_decision(state, check.id)
-    odd = [value for value in state.values[check.id] if value.odd]
-    odd_spots = {(value.at, value.across) for value in odd}
-    for value in state.values[check.id]:
-        if (value.at, value.across) not in odd_spots:
-            state.flags.mend("odd-reading", check.id, value.at, value.across)
-    for value in odd:
-        _raise_odd(state, check, value)
+    question(state, check)
     _changed(state, check.id)
 
 
@@ -54,6 +59,8 @@ def forget(state: State, part: str) -> None:
         if state.plan.anatomy.check_by_id[check].gap is None:
             for value in state.values.pop(check, ()):
                 state.flags.mend("odd-reading", check, value.at, value.across)
+                state.flags.mend("likely-slip", check, value.at, value.across)
+                state.read_twice.pop((check, value.at, value.across), None)
         _forget_decision(state, check)
         _changed(state, check)
 
@@ -101,48 +108,15 @@ def _changed(state: State, check_id: str) -> None:
             state.flags.mend("worn", each)
 
 
-# -- odd readings --------------------------------------------------------------------------------------------------
-
-
-def _marked(check: Check, values: list[Value]) -> list[Value]:
-    """Mark what cannot be right: out of all bounds, with a part still on, or far from the middle of the others."""
-    known = (check.min, check.max, check.new)
-    first = [value.with_part_on is not None or out_of_bounds(value.value, *known) for value in values]
-    left = [value.value for value, odd in zip(values, first, strict=True) if not odd]
-    far = iter(far_from_others(left, *known))
-    marks = [odd or next(far) for odd in first]
-    return [value if value.odd is odd else replace(value, odd=odd) for value, odd in zip(values, marks, strict=True)]
-
-
-def _raise_odd(state: State, check: Check, value: Value) -> None:
-    spot = ", ".join(each for each in (value.at, value.across) if each)
-    name = f"{check.title} ({spot})" if spot else check.title
-    size = f"{plain(round(value.value, 6))} {check.unit}"
-    if value.with_part_on is not None:
-        on = state.plan.parts[value.with_part_on].title
-        text = f"{name}: {size} was read while {on} is still on."
-        mend = f"Take {on} off and read again."
-    else:
-        text = f"{name}: {size} cannot be right beside {_known(check)}."
-        mend = "Look at the decimal mark and the unit, and read again."
-    state.flags.raise_(("odd-reading", check.id, value.at, value.across), check.part, value.entry, text, mend)
-
-
-def _known(check: Check) -> str:
-    if check.new:
-        return f"{plain(check.new[0])} to {plain(check.new[1])} {check.unit} when new"
-    limit = check.max if check.max is not None else check.min
-    return "the others" if limit is None else f"the limit of {plain(limit)} {check.unit}"
-
-
 # -- verdicts ------------------------------------------------------------------------------------------------------
 
 
-def _counted(state: State, check: Check) -> list[Value]:
+def counted(state: State, check: Check) -> list[Value]:
+    """The readings that count: those that cannot be right do not."""
     return [value for value in state.values.get(check.id, ()) if not value.odd]
 
 
-def _limits(check: Check) -> tuple[float | None, float | None]:
+def limits_of(check: Check) -> tuple[float | None, float | None]:
     """The wear limits; where none is given at all, the sizes when new are the limits."""
     if check.max is None and check.min is None and not (check.out_of_round_max or check.taper_max) and check.new:
         return check.new
@@ -150,22 +124,52 @@ def _limits(check: Check) -> tuple[float | None, float | None]:
 
 
 def _size_verdict(state: State, check: Check) -> Verdict | None:
-    values = _counted(state, check)
+    values = counted(state, check)
     if not values:
         return None
-    smallest, largest = _limits(check)
-    of_one, of_two = state.plan.uncertainty(check), state.plan.uncertainty(check, check)
+    if are_plain(check, values):
+        of_one, of_two = state.plan.uncertainty(check), state.plan.uncertainty(check, check)
+        sizes = [(value.value, of_one) for value in values]
+        taken = [(value.at, value.across, value.value) for value in values]
+    else:
+        spots = spots_of(state, check, values)
+        sizes = [(spot.size, budget_of_spot(state, check, spot, spots).expanded) for spot in spots]
+        taken = [(spot.at, spot.across, spot.size) for spot in spots]
+        of_one = max(unsure for _, unsure in sizes)
+        of_two = combined([of_one, of_one])
+    smallest, largest = limits_of(check)
     found = []
     if smallest is not None or largest is not None:
         # The size stands first: shape has the word only where it says worse of the part.
-        sizes = [value.value for value in values]
-        ends = [judged(size, smallest, largest, of_one) for size in (min(sizes), max(sizes))]
-        found.append(min(ends, key=lambda verdict: verdict.margin))
-    taken = [(value.at, value.across, value.value) for value in values]
+        found.append(_nearest_to_its_limit(sizes, smallest, largest))
     for limit, spread_of in ((check.out_of_round_max, out_of_round), (check.taper_max, taper)):
         if limit is not None and (spread := spread_of(taken)) is not None:
             found.append(judged(spread, None, limit, of_two))
     return sternest(found) if found else None
+
+
+def _nearest_to_its_limit(sizes: list[tuple[float, float]], smallest: float | None, largest: float | None) -> Verdict:
+    """The size with the least margin decides; where sizes are not equally sure, the sternest verdict does first."""
+    if len({unsure for _, unsure in sizes}) == 1:
+        ends = (min(sizes), max(sizes))
+        return min((judged(*_in_order(end, smallest, largest)) for end in ends), key=lambda verdict: verdict.margin)
+    verdicts = [judged(*_in_order(size, smallest, largest)) for size in sizes]
+    return sternest(sorted(verdicts, key=lambda verdict: verdict.margin))
+
+
+def _in_order(
+    size: tuple[float, float], smallest: float | None, largest: float | None
+) -> tuple[float, float | None, float | None, float]:
+    return size[0], smallest, largest, size[1]
+
+
+def extremes(state: State, outer: Check, inner: Check) -> tuple[Spot, Spot] | None:
+    """The largest outer and the smallest inner size of a gap, each in the unit of its check; None while one is not
+    measured."""
+    outers, inners = spots_of(state, outer, counted(state, outer)), spots_of(state, inner, counted(state, inner))
+    if not outers or not inners:
+        return None
+    return max(outers, key=lambda spot: spot.size), min(inners, key=lambda spot: spot.size)
 
 
 def _gap_verdict(state: State, check: Check) -> Verdict | None:
@@ -173,14 +177,42 @@ def _gap_verdict(state: State, check: Check) -> Verdict | None:
         return None
     checks = state.plan.anatomy.check_by_id
     outer, inner = checks[check.gap.outer], checks[check.gap.inner]
-    outers, inners = _counted(state, outer), _counted(state, inner)
-    smallest, largest = _limits(check)
+    outers, inners = counted(state, outer), counted(state, inner)
+    smallest, largest = limits_of(check)
     if not outers or not inners or (smallest is None and largest is None):
         return None
-    wide = converted(max(value.value for value in outers), outer.unit, check.unit)
-    narrow = converted(min(value.value for value in inners), inner.unit, check.unit)
-    unsure = converted(state.plan.uncertainty(outer, inner), outer.unit, check.unit)
-    return judged(wide - narrow, smallest, largest, unsure)
+    if are_plain(outer, outers) and are_plain(inner, inners):
+        wide = converted(max(value.value for value in outers), outer.unit, check.unit)
+        narrow = converted(min(value.value for value in inners), inner.unit, check.unit)
+        unsure = converted(state.plan.uncertainty(outer, inner), outer.unit, check.unit)
+        return judged(wide - narrow, smallest, largest, unsure)
+    found = gap_budget(state, check)
+    if found is None:
+        return None
+    size, budget = found
+    return judged(size, smallest, largest, budget.expanded)
+
+
+def gap_budget(state: State, check: Check) -> tuple[float, Budget] | None:
+    """A gap with its budget [unit of the gap]; None while one of its two checks is not measured.
+
+    Both instruments count as independent, though one may have read both: their errors are then the less.
+    """
+    if check.gap is None:
+        return None
+    checks = state.plan.anatomy.check_by_id
+    outer, inner = checks[check.gap.outer], checks[check.gap.inner]
+    ends = extremes(state, outer, inner)
+    if ends is None:
+        return None
+    sizes, budgets = [], []
+    for spot, one in zip(ends, (outer, inner), strict=True):
+        spots = spots_of(state, one, counted(state, one))
+        times = converted(1.0, one.unit, check.unit)
+        budget = budget_of_spot(state, one, spot, spots)
+        budgets.append(Budget(tuple(replace(line, sensitivity=line.sensitivity * times) for line in budget.lines)))
+        sizes.append(spot.size * times)
+    return sizes[0] - sizes[1], difference_budget(*budgets)
 
 
 def _measured_on(state: State, check: Check) -> str:

@@ -9,7 +9,7 @@ from fingertight.tighten.tables import rows
 from fingertight.tighten.threads.names import Thread
 from fingertight.tighten.torque.preload import Lever, arm_mm, preload_n, torque_nm
 from fingertight.tighten.torque.wrench import may_be_off
-from fingertight.uncertainty import combined, expanded, of_limits
+from fingertight.uncertainty.standard import combined, expanded, of_limits
 
 USUAL_SHARE_OF_PROOF = 0.75
 """The share of its proof load a bolt that comes off again is tightened to: Shigley's Mechanical Engineering Design,

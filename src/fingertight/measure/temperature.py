@@ -1,0 +1,67 @@
+"""What warmth does to a size: sizes hold at 20 °C (ISO 1), and part and instrument grow differently."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from fingertight.measure.tables import rows
+
+REFERENCE_C = 20.0
+THERMOMETER_C = 1.0
+"""How far a workshop's thermometer, and the part from the air around it, may be off (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Expansion:
+    """How a material grows, and how far that may be off [both per °C]."""
+
+    per_c: float
+    limits_per_c: float = 0.0
+
+
+def expansion_of(material: str) -> Expansion:
+    """How does this material grow when it gets warmer?
+
+    >>> expansion_of("aluminium").per_c
+    2.31e-05
+
+    Source: tables/expansion.csv. Raises KeyError for a material that is not in it.
+    """
+    return _expansions()[material]
+
+
+@cache
+def _expansions() -> dict[str, Expansion]:
+    return {
+        row["material"]: Expansion(round(float(row["per_c_e6"]) * 1e-6, 9), round(float(row["limits_e6"]) * 1e-6, 9))
+        for row in rows("expansion.csv")
+    }
+
+
+def materials() -> tuple[str, ...]:
+    """The materials there are."""
+    return tuple(_expansions())
+
+
+def grown(size: float, per_c: float, by_c: float) -> float:
+    """What becomes of a size when its part gets warmer by so much: L (1 + α ΔT) [as the size].
+
+    >>> round(grown(68.0, 23.1e-6, 100), 3)
+    68.157
+
+    Source: linear expansion, any text on heat; ISO 1 for 20 °C.
+    """
+    return size * (1 + per_c * by_c)
+
+
+def at_20_c(read: float, part: Expansion, instrument: Expansion, temperature_c: float) -> float:
+    """What would be read if part and instrument were both at 20 °C, when both were at `temperature_c` [as read].
+
+    read · (1 + α_instrument ΔT) / (1 + α_part ΔT): a warm steel micrometer reads a warm steel part right.
+
+    >>> round(68.0 - at_20_c(68.0, expansion_of("aluminium"), expansion_of("steel"), 35), 4)
+    0.0118
+
+    Source: GUM (JCGM 100:2008) H.1.2; Swyt, J. Res. NIST 99 (1994) 31; ISO 1.
+    """
+    by_c = temperature_c - REFERENCE_C
+    return read * (1 + instrument.per_c * by_c) / (1 + part.per_c * by_c)

@@ -73,6 +73,8 @@ SUMS = [
     ("wrench", "30", "--arm", "300", "--extension", "75"),
     ("pattern", "ring 8", "--order", "1,2,3,4,5,6,7,8", "--torque", "10"),
     ("pattern", "0 0"),
+    ("measure", "68.163", "--max", "68.165", "--new", "68.000 68.015", "--error", "0.005"),
+    ("measure", "67.95 67.96", "--min", "67.845", "--temperature", "35", "--material", "aluminium"),
     ("bolt", "examples/pump-engine.toml", "M6x28 hex flange"),
     ("bolt", "examples/pump-engine.toml", "M3"),
     ("tray", "examples/pump-engine.toml", "examples/trays/pump-engine.txt"),

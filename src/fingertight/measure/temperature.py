@@ -7,7 +7,9 @@ from fingertight.measure.tables import rows
 
 REFERENCE_C = 20.0
 THERMOMETER_C = 1.0
-"""How far a workshop's thermometer, and the part from the air around it, may be off (common practice, no source)."""
+"""How far a workshop's thermometer may be off (common practice, no source)."""
+APART_C = 1.0
+"""How far part and instrument may differ, after lying beside each other for a while (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +55,13 @@ def grown(size: float, per_c: float, by_c: float) -> float:
     return size * (1 + per_c * by_c)
 
 
-def at_20_c(read: float, part: Expansion, instrument: Expansion, temperature_c: float) -> float:
-    """What would be read if part and instrument were both at 20 °C, when both were at `temperature_c` [as read].
+def at_20_c(
+    read: float, part: Expansion, instrument: Expansion, temperature_c: float, instrument_c: float | None = None
+) -> float:
+    """What would be read if part and instrument were both at 20 °C? [as read]
 
     read · (1 + α_instrument ΔT) / (1 + α_part ΔT): a warm steel micrometer reads a warm steel part right.
+    temperature_c: of the part; instrument_c: of the instrument, as warm as the part where it is not known.
 
     >>> round(68.0 - at_20_c(68.0, expansion_of("aluminium"), expansion_of("steel"), 35), 4)
     0.0118
@@ -64,4 +69,20 @@ def at_20_c(read: float, part: Expansion, instrument: Expansion, temperature_c: 
     Source: GUM (JCGM 100:2008) H.1.2; Swyt, J. Res. NIST 99 (1994) 31; ISO 1.
     """
     by_c = temperature_c - REFERENCE_C
-    return read * (1 + instrument.per_c * by_c) / (1 + part.per_c * by_c)
+    tool_by_c = by_c if instrument_c is None else instrument_c - REFERENCE_C
+    return read * (1 + instrument.per_c * tool_by_c) / (1 + part.per_c * by_c)
+
+
+def gap_when_warm(
+    outer: float, inner: float, outer_per_c: float, inner_per_c: float, *, by_c: float, inner_by_c: float | None = None
+) -> float:
+    """What becomes of the clearance of two sizes when they get warmer by so much, each by its own growth? [as given]
+
+    outer, inner: both at the temperature they start from. inner_by_c: where the inner part gets warmer by more.
+
+    >>> round(gap_when_warm(81.5, 80.0, 10e-6, 19e-6, by_c=105) / 2, 3)
+    0.713
+
+    Source: linear expansion, any text on heat.
+    """
+    return grown(outer, outer_per_c, by_c) - grown(inner, inner_per_c, by_c if inner_by_c is None else inner_by_c)

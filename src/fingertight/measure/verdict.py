@@ -1,7 +1,7 @@
 """Good, worn, or too close to call: a size against its limits, with its uncertainty."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -79,7 +79,8 @@ def chance_good(
     """How likely is it that the true size lies within the limits, by this measurement alone? 0 to 1.
 
     p = Φ((largest − value) / u) − Φ((smallest − value) / u), with Student's t where degrees of freedom are few; nothing
-    is supposed of the parts beforehand. `standard`: u [unit of the value]; 0 gives 0 or 1.
+    is supposed of the parts beforehand. Called good it is wrong with 1 − p, called worn with p.
+    `standard`: u [unit of the value]; 0 gives 0 or 1.
 
     >>> round(chance_good(-5.47, None, -5.40, 0.05), 2)
     0.92
@@ -94,7 +95,7 @@ def chance_good(
     return max(above - under, 0.0)
 
 
-def guard_band(conformance: float = 0.95, coverage: float = 2.0) -> float:
+def guard_band(conformance: float = 0.95, coverage: float = 2.0, dof: float = math.inf) -> float:
     """How far inside its limit must a size be read to be proven good so surely? In expanded uncertainties U = k·u.
 
     >>> round(guard_band(), 2)
@@ -102,45 +103,124 @@ def guard_band(conformance: float = 0.95, coverage: float = 2.0) -> float:
 
     Source: ISO 14253-1:2017 (95 % unless agreed otherwise), ILAC-G8:09/2019; JCGM 106:2012, 8.3.
     """
-    return distance(conformance) / coverage
+    return distance(conformance, dof) / coverage
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A way to decide: how far inside its limit a size must be read, in U, and how often it is then wrong at most."""
+
+    name: str
+    guard: float
+    wrong_at_most: float
+    source: str
+
+
+RULES = (
+    Rule("as it reads, no guard band", 0.0, 0.5, "ILAC-G8:09/2019, simple acceptance"),
+    Rule("95 of 100 sure", guard_band(), 0.05, "ISO 14253-1:2017, unless agreed otherwise"),
+    Rule("the whole of U", 1.0, 1 - below(2.0), "ILAC-G8:09/2019; the rule here"),
+)
+
+
+def cannot_judge(
+    smallest: float | None, largest: float | None, new: tuple[float, float] | None, uncertainty: float
+) -> bool:
+    """Is the uncertainty so large that nothing could be called good, whatever is read?
+
+    So it is when no size ± U lies within both limits; with one limit, when not even the new size farthest from it does.
+
+    >>> cannot_judge(None, 68.165, (68.0, 68.015), 0.2), cannot_judge(9.99, 10.01, None, 0.02)
+    (True, True)
+
+    Source: ISO 14253-1:2017 (where the zone of conformity vanishes); JCGM 106:2012, 8.3.2.
+    """
+    if smallest is not None and largest is not None:
+        return 2 * uncertainty > largest - smallest
+    if new is None:
+        return False
+    room = largest - min(new) if largest is not None else max(new) - (smallest if smallest is not None else min(new))
+    return uncertainty > room
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """How the true sizes of many parts are spread: their density, and the sizes between which nearly all lie."""
+
+    density: Callable[[float], float]
+    low: float
+    high: float
+
+    @classmethod
+    def normal(cls, mean: float, deviation: float) -> "Parts":
+        """Sizes that scatter about a mean, as many above it as below."""
+        scale = 1 / (deviation * math.sqrt(2 * math.pi))
+        return cls(
+            lambda size: scale * math.exp(-0.5 * ((size - mean) / deviation) ** 2),
+            mean - _REACH * deviation,
+            mean + _REACH * deviation,
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Risks:
-    """Over many parts: how many worn ones pass, how many good ones are thrown away, how many are left undecided."""
+    """Over many parts, of all of them: worn ones that pass, good ones refused, and both that are left undecided."""
 
     passed_though_worn: float
     refused_though_good: float
-    undecided: float
+    undecided_though_worn: float
+    undecided_though_good: float
 
 
-def risks(limit: float, spread: tuple[float, float], standard: float, guard: float = 0.0) -> Risks:
-    """What does a rule do to a heap of parts whose sizes scatter about a mean?
+_REACH, _STEPS = 8.0, 400
 
-    A part passes when it is read `guard` or more below `limit`, is refused when read as much above it, and is undecided
-    between. spread: mean and standard deviation of the true sizes; standard: of a reading; guard [all in one unit].
 
-    >>> over = risks(limit=10.0, spread=(9.0, 0.5), standard=0.1)
+def risks(smallest: float | None, largest: float | None, parts: Parts, standard: float, guard: float = 0.0) -> Risks:
+    """What does a rule do to a heap of parts whose sizes are spread so?
+
+    A part passes when it is read `guard` or more inside its limits, is refused when read as far past one, and is
+    undecided between. standard: u of a reading, normal; all in one unit.
+
+    >>> over = risks(None, 10.0, Parts.normal(9.0, 0.5), standard=0.1)
     >>> round(over.passed_though_worn, 4), round(over.refused_though_good, 4)
     (0.0034, 0.0056)
 
-    Source: JCGM 106:2012, 9.5 (global consumer's and producer's risk), integrated numerically.
+    Source: JCGM 106:2012, 9.5 (global consumer's and producer's risk), integrated by Simpson's rule between the limits.
+    Raises ValueError when there is no limit, or no uncertainty.
     """
-    mean, deviation = spread
-    steps, reach = 4000, 8.0
-    width = 2 * reach * deviation / steps
-    worn_passes = good_refused = between = 0.0
-    for step in range(steps):
-        size = mean - reach * deviation + (step + 0.5) * width
-        weight = math.exp(-0.5 * ((size - mean) / deviation) ** 2) / (deviation * math.sqrt(2 * math.pi)) * width
-        passes = below((limit - guard - size) / standard)
-        refused = 1 - below((limit + guard - size) / standard)
-        between += weight * max(1 - passes - refused, 0.0)
-        if size > limit:
-            worn_passes += weight * passes
-        else:
-            good_refused += weight * refused
-    return Risks(worn_passes, good_refused, between)
+    if smallest is None and largest is None:
+        raise ValueError("there is no limit to judge by")
+    if standard <= 0:
+        raise ValueError("without uncertainty nothing is called wrong")
+    lower, upper = (-math.inf if smallest is None else smallest), (math.inf if largest is None else largest)
+
+    def read_within(size: float, by: float) -> float:
+        """The chance that a part of this size is read at least so far inside the limits."""
+        return max(below((upper - by - size) / standard) - below((lower + by - size) / standard), 0.0)
+
+    def passes(size: float) -> float:
+        return read_within(size, guard)
+
+    def refused(size: float) -> float:
+        return 1 - read_within(size, -guard)
+
+    edges = sorted({parts.low, parts.high, *(end for end in (lower, upper) if parts.low < end < parts.high)})
+    sums = {"worn": [0.0, 0.0, 0.0], "good": [0.0, 0.0, 0.0]}
+    for start, end in zip(edges, edges[1:], strict=False):
+        kind = sums["good" if lower <= (start + end) / 2 <= upper else "worn"]
+        for place, happens in enumerate((lambda size: 1.0, passes, refused)):
+            kind[place] += _simpson(lambda size, happens=happens: parts.density(size) * happens(size), start, end)  # type: ignore[misc]
+    (worn, worn_passes, worn_refused), (good, good_passes, good_refused) = sums["worn"], sums["good"]
+    return Risks(
+        worn_passes, good_refused, max(worn - worn_passes - worn_refused, 0), max(good - good_passes - good_refused, 0)
+    )
+
+
+def _simpson(function: Callable[[float], float], start: float, end: float) -> float:
+    width = (end - start) / _STEPS
+    odd = sum(function(start + step * width) for step in range(1, _STEPS, 2))
+    even = sum(function(start + step * width) for step in range(2, _STEPS, 2))
+    return (function(start) + 4 * odd + 2 * even + function(end)) * width / 3
 
 
 class Way(StrEnum):

@@ -45,24 +45,34 @@ class Budget:
 
     lines: tuple[Line, ...]
     correlations: Mapping[tuple[int, int], float] = field(default_factory=dict)
+    standard: float = field(init=False, repr=False, compare=False)
+    """The combined standard uncertainty u of the result [its unit]."""
+    dof: float = field(init=False, repr=False, compare=False)
+    """The effective degrees of freedom; infinite where no line is taken from few readings. Lines that hang together
+    count as one, with the fewest any of them has: Welch and Satterthwaite hold for independent causes only."""
 
-    @property
-    def standard(self) -> float:
-        """The combined standard uncertainty u of the result [its unit]."""
-        square = math.fsum(line.part**2 for line in self.lines)
-        for (one, other), r in self.correlations.items():
-            first, second = self.lines[one], self.lines[other]
-            square += 2 * r * first.sensitivity * first.standard * second.sensitivity * second.standard
-        return math.sqrt(max(square, 0.0))
+    def __post_init__(self) -> None:
+        parts = [line.sensitivity * line.standard for line in self.lines]
+        standard = math.hypot(*parts)
+        freedoms = [line.dof for line in self.lines]
+        if self.correlations:
+            standard, parts, freedoms = self._hanging_together(parts, freedoms)
+        spread = sum([part**4 / dof for part, dof in zip(parts, freedoms, strict=True) if dof != math.inf])
+        object.__setattr__(self, "standard", standard)
+        object.__setattr__(self, "dof", standard**4 / spread if spread and standard else math.inf)
 
-    @property
-    def dof(self) -> float:
-        """The effective degrees of freedom; infinite where no line is taken from few readings.
-
-        Holds for causes that are independent of each other (GUM (JCGM 100:2008) G.4.1).
-        """
-        spread = math.fsum(line.part**4 / line.dof for line in self.lines if not math.isinf(line.dof))
-        return self.standard**4 / spread if spread else math.inf
+    def _hanging_together(self, parts: list[float], freedoms: list[float]) -> tuple[float, list[float], list[float]]:
+        """u with the correlations, and the parts with those that hang together taken as one."""
+        square = math.fsum(part * part for part in parts)
+        shared = math.fsum(2 * r * parts[one] * parts[other] for (one, other), r in self.correlations.items())
+        places = {place for pair in self.correlations for place in pair}
+        alone = [place for place in range(len(parts)) if place not in places]
+        together = math.sqrt(max(math.fsum(parts[place] ** 2 for place in places) + shared, 0.0))
+        return (
+            math.sqrt(max(square + shared, 0.0)),
+            [*(parts[place] for place in alone), together],
+            [*(freedoms[place] for place in alone), min(freedoms[place] for place in places)],
+        )
 
     @property
     def coverage(self) -> float:

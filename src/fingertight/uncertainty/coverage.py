@@ -1,12 +1,22 @@
 """Coverage factors, and how likely it is to lie beyond: normal, or Student's t where the scatter is itself unsure."""
 
 import math
+from collections.abc import Callable
+from functools import cache
 from statistics import NormalDist
 
 TWO_SIGMA = 0.9545
 """The share of a normal distribution within two standard deviations; k = 2 is chosen for it."""
 
 _NORMAL = NormalDist()
+
+
+@cache
+def _students() -> tuple[Callable[[float, float], float], Callable[[float, float], float]]:
+    """Student's t, its share below and where that is reached: read only where degrees of freedom are few."""
+    from scipy.special import stdtr, stdtrit
+
+    return stdtr, stdtrit
 
 
 def factor(share: float, dof: float = math.inf) -> float:
@@ -27,9 +37,7 @@ def factor(share: float, dof: float = math.inf) -> float:
     upper = (1 + share) / 2
     if math.isinf(dof):
         return _NORMAL.inv_cdf(upper)
-    from scipy.special import stdtrit
-
-    return float(stdtrit(dof, upper))
+    return float(_students()[1](dof, upper))
 
 
 def below(distance: float, dof: float = math.inf) -> float:
@@ -42,17 +50,15 @@ def below(distance: float, dof: float = math.inf) -> float:
     """
     if math.isinf(dof):
         return _NORMAL.cdf(distance)
-    from scipy.special import stdtr
-
-    return float(stdtr(dof, distance))
+    return float(_students()[0](dof, distance))
 
 
-def distance(chance: float) -> float:
-    """How many standard uncertainties inside a limit give this chance of conforming (one limit, normal)?
+def distance(chance: float, dof: float = math.inf) -> float:
+    """How many standard uncertainties inside a limit give this chance of conforming (one limit)?
 
     >>> round(distance(0.95), 2)
     1.64
 
-    Source: JCGM 106:2012 table 1.
+    Source: JCGM 106:2012 table 1 (normal distribution); t for few degrees of freedom, GUM (JCGM 100:2008) G.3.
     """
-    return _NORMAL.inv_cdf(chance)
+    return _NORMAL.inv_cdf(chance) if math.isinf(dof) else float(_students()[1](dof, chance))

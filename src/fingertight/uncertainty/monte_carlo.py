@@ -34,26 +34,30 @@ def errors_of(line: Line, draws: int, chance: np.random.Generator) -> Draws:
     """
     spread = line.sensitivity * line.standard
     if line.shape == "rectangular":
-        half = spread * math.sqrt(3)
         errors = chance.random(draws)
         errors -= 0.5
-        errors *= 2 * half
+        errors *= 2 * spread * math.sqrt(3)
         return errors
     if line.shape == "triangular":
-        return (chance.random(draws) - chance.random(draws)) * (spread * math.sqrt(6))
+        errors = chance.random(draws)
+        errors -= chance.random(draws)
+        errors *= spread * math.sqrt(6)
+        return errors
     if line.shape == "u-shaped":
         return np.sin(chance.random(draws) * (2 * math.pi)) * (spread * math.sqrt(2))
-    if not math.isinf(line.dof):
-        return chance.standard_t(line.dof, draws) * spread
-    errors = chance.standard_normal(draws)
+    few = not math.isinf(line.dof)
+    errors = chance.standard_t(line.dof, draws) if few else chance.standard_normal(draws)
     errors *= spread
     return errors
 
 
-def of_budget(budget: Budget, seed: int, draws: int = 1_000_000, share: float = TWO_SIGMA) -> Drawn:
+def of_budget(
+    budget: Budget, seed: int, draws: int = 1_000_000, share: float = TWO_SIGMA, *, shortest: bool = False
+) -> Drawn:
     """The error of a result, drawn from the lines of its budget: mean near 0, and how wide it spreads.
 
-    Raises ValueError for correlated lines, which want a formula of their own.
+    Lines that hang together are all normal, or of one shape and wholly so (r of 1 or -1).
+    Raises ValueError for others, which want a formula of their own.
 
     >>> drawn = of_budget(Budget((Line("a", 3.0), Line("b", 4.0))), seed=1, draws=100_000)
     >>> abs(drawn.standard - 5) < 0.05
@@ -61,16 +65,44 @@ def of_budget(budget: Budget, seed: int, draws: int = 1_000_000, share: float = 
 
     Source: JCGM 101:2008, clauses 5 to 7.
     """
-    if budget.correlations:
-        raise ValueError("lines that hang together are drawn by a formula: use of_formula")
     chance = np.random.default_rng(seed)
-    total = np.zeros(draws)
-    for line in budget.lines:
-        total += errors_of(line, draws, chance)
-    return summed_up(total, share)
+    paired = sorted({place for pair in budget.correlations for place in pair})
+    total = _errors_together(budget, paired, draws, chance) if paired else None
+    for place, line in enumerate(budget.lines):
+        if place not in paired and line.part:
+            errors = errors_of(line, draws, chance)
+            total = errors if total is None else np.add(total, errors, out=total)
+    return summed_up(np.zeros(draws) if total is None else total, share, shortest=shortest)
 
 
-def of_formula(formula: Callable[..., Draws], inputs: list[Draws], share: float = TWO_SIGMA) -> Drawn:
+def _errors_together(budget: Budget, places: list[int], draws: int, chance: np.random.Generator) -> Draws:
+    """What the lines at these places do together, which hang together."""
+    lines = [budget.lines[place] for place in places]
+    r = np.eye(len(places))
+    for (one, other), value in budget.correlations.items():
+        first, second = places.index(one), places.index(other)
+        r[first, second] = r[second, first] = value
+    spreads = np.array([line.sensitivity * line.standard for line in lines])
+    if all(line.shape == "normal" and math.isinf(line.dof) for line in lines):
+        errors = chance.standard_normal(draws)  # a sum of normal errors is one, however they hang together
+        errors *= math.sqrt(max(float(spreads @ r @ spreads), 0.0))
+        return errors
+    total, left = np.zeros(draws), set(range(len(lines)))
+    while left:
+        first = min(left)
+        tied = [other for other in left if r[first, other]]
+        if any(abs(r[first, other]) != 1 or lines[other].shape != lines[first].shape for other in tied):
+            raise ValueError("lines that hang together in part are drawn by a formula: use of_formula")
+        spread = float(sum(spreads[other] * r[first, other] for other in tied))
+        as_one = Line(lines[first].source, 1.0, spread, lines[first].dof, lines[first].shape)
+        total += errors_of(as_one, draws, chance)
+        left -= set(tied)
+    return total
+
+
+def of_formula(
+    formula: Callable[..., Draws], inputs: list[Draws], share: float = TWO_SIGMA, *, shortest: bool = False
+) -> Drawn:
     """The same for any formula of inputs already drawn, one array each.
 
     >>> one = np.random.default_rng(2).normal(10, 0.1, 50_000)
@@ -79,15 +111,21 @@ def of_formula(formula: Callable[..., Draws], inputs: list[Draws], share: float 
 
     Source: JCGM 101:2008, 7.3 to 7.6.
     """
-    return summed_up(formula(*inputs), share)
+    return summed_up(formula(*inputs), share, shortest=shortest)
 
 
-def summed_up(drawn: Draws, share: float = TWO_SIGMA) -> Drawn:
-    """Mean, standard deviation and the interval with equal tails.
+def summed_up(drawn: Draws, share: float = TWO_SIGMA, *, shortest: bool = False) -> Drawn:
+    """Mean, standard deviation, and the interval that holds the share: with equal tails, or the shortest there is.
 
-    Source: JCGM 101:2008, 7.6 and 7.7.
+    Source: JCGM 101:2008, 5.3.4, 7.6 and 7.7.
     """
-    ends = ((1 - share) / 2 * (len(drawn) - 1), (1 + share) / 2 * (len(drawn) - 1))
-    places = [round(end) for end in ends]
+    last = len(drawn) - 1
+    mean, standard = float(drawn.mean()), float(drawn.std(ddof=1))
+    if shortest:
+        in_order = np.sort(drawn)
+        inside = round(share * last)
+        start = int(np.argmin(in_order[inside:] - in_order[: last + 1 - inside]))
+        return Drawn(mean, standard, float(in_order[start]), float(in_order[start + inside]))
+    places = [round((1 - share) / 2 * last), round((1 + share) / 2 * last)]
     parted = np.partition(drawn, places)
-    return Drawn(float(drawn.mean()), float(drawn.std(ddof=1)), float(parted[places[0]]), float(parted[places[1]]))
+    return Drawn(mean, standard, float(parted[places[0]]), float(parted[places[1]]))

@@ -78,9 +78,13 @@ def pooled(groups: Iterable[Sequence[float]]) -> tuple[float, int]:
     """
     squares, dof = 0.0, 0
     for group in groups:
-        if len(group) > 1:
-            squares += (len(group) - 1) * scatter(group) ** 2
-            dof += len(group) - 1
+        more = len(group) - 1
+        if more == 1:  # the most usual by far: of two readings it is half their difference squared
+            squares += (group[0] - group[1]) ** 2 / 2
+            dof += 1
+        elif more > 1:
+            squares += more * scatter(group) ** 2
+            dof += more
     return (math.sqrt(squares / dof), dof) if dof else (0.0, 0)
 
 
@@ -105,6 +109,17 @@ def of_scatter(readings: int) -> float:
     Source: GUM (JCGM 100:2008) G.1.2 and table E.1.
     """
     return 1 / math.sqrt(2 * (readings - 1))
+
+
+def of_product(one: float, other: float) -> float:
+    """What two unsure factors add to their product where the first order sees nothing, both being about 0: u₁·u₂.
+
+    >>> round(of_product(0.5, 0.02), 2)
+    0.01
+
+    Source: GUM (JCGM 100:2008) 5.1.2, note, and H.1.7: the second-order term of a product.
+    """
+    return one * other
 
 
 def combined(standard: Iterable[float]) -> float:

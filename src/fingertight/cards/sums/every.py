@@ -12,6 +12,7 @@ WHERE: dict[str, str] = {
     "torque": "tighten.torque",
     "wrench": "tighten.wrench",
     "pattern": "tighten.pattern",
+    "measure": "measure.measure",
 }
 
 

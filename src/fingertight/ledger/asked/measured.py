@@ -84,7 +84,7 @@ def settled_by_of(state: State, check: Check) -> Settling | None:
     warm = warmth_of(state, check, now, spot) if now else None
     cold = reading_budget(tool_of(now, check.unit), alike, len(spot.readings)) if now and warm else None
     others = [
-        (other.title, reading_budget(tool_of(other, check.unit)))
+        (other.title, reading_budget(tool_of(other, check.unit), alike, len(spot.readings)))
         for other in could_measure(state, check)
         if now is None or other.id != now.id
     ]

@@ -65,7 +65,7 @@ def test_two_other_libraries_agree() -> None:
     assert slope.standard == pytest.approx(warm.std_dev)
 
 
-def test_metrolopy_agrees() -> None:
+def test_metrolopy_agrees_with_the_budget_of_a_reading() -> None:
     metrolopy = pytest.importorskip("metrolopy")
     step = metrolopy.gummy(metrolopy.UniformDist(center=0, half_width=0.005))
     error = metrolopy.gummy(metrolopy.UniformDist(center=0, half_width=0.005))

@@ -201,7 +201,7 @@ def test_how_far_inside_is_sure_enough(name: str) -> None:
     assert distance(said(name)["conformance_probability"]) == near(name)
 
 
-def test_guard_bands() -> None:
+def test_guard_bands_keep_what_they_promise() -> None:
     assert 100 * (1 - below(2.0 * said("ilac-guard-U")["guard_band_in_U"])) == near("ilac-guard-U")
     assert guard_band(said("iso14253-guard")["conformance_probability"]) == near("iso14253-guard")
 

@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from fingertight.uncertainty.coverage import below, distance
@@ -171,49 +172,55 @@ class Risks:
     undecided_though_worn: float
     undecided_though_good: float
 
+    @property
+    def undecided(self) -> float:
+        """All that are left undecided."""
+        return self.undecided_though_worn + self.undecided_though_good
+
 
 _REACH, _STEPS = 8.0, 400
 
 
-def risks(smallest: float | None, largest: float | None, parts: Parts, standard: float, guard: float = 0.0) -> Risks:
+def risks(
+    limit: float | None,
+    spread: tuple[float, float] | Parts,
+    standard: float,
+    guard: float = 0.0,
+    *,
+    smallest: float | None = None,
+) -> Risks:
     """What does a rule do to a heap of parts whose sizes are spread so?
 
     A part passes when it is read `guard` or more inside its limits, is refused when read as far past one, and is
-    undecided between. standard: u of a reading, normal; all in one unit.
+    undecided between. limit: the largest size; spread: mean and standard deviation of the true sizes, or any Parts;
+    standard: u of a reading, normal; all in one unit.
 
-    >>> over = risks(None, 10.0, Parts.normal(9.0, 0.5), standard=0.1)
+    >>> over = risks(limit=10.0, spread=(9.0, 0.5), standard=0.1)
     >>> round(over.passed_though_worn, 4), round(over.refused_though_good, 4)
     (0.0034, 0.0056)
 
     Source: JCGM 106:2012, 9.5 (global consumer's and producer's risk), integrated by Simpson's rule between the limits.
     Raises ValueError when there is no limit, or no uncertainty.
     """
-    if smallest is None and largest is None:
+    if smallest is None and limit is None:
         raise ValueError("there is no limit to judge by")
     if standard <= 0:
         raise ValueError("without uncertainty nothing is called wrong")
-    lower, upper = (-math.inf if smallest is None else smallest), (math.inf if largest is None else largest)
+    parts = spread if isinstance(spread, Parts) else Parts.normal(*spread)
+    lower, upper = (-math.inf if smallest is None else smallest), (math.inf if limit is None else limit)
 
-    def read_within(size: float, by: float) -> float:
+    def inside(size: float, by: float) -> float:
         """The chance that a part of this size is read at least so far inside the limits."""
         return max(below((upper - by - size) / standard) - below((lower + by - size) / standard), 0.0)
 
-    def passes(size: float) -> float:
-        return read_within(size, guard)
-
-    def refused(size: float) -> float:
-        return 1 - read_within(size, -guard)
-
     edges = sorted({parts.low, parts.high, *(end for end in (lower, upper) if parts.low < end < parts.high)})
-    sums = {"worn": [0.0, 0.0, 0.0], "good": [0.0, 0.0, 0.0]}
-    for start, end in zip(edges, edges[1:], strict=False):
-        kind = sums["good" if lower <= (start + end) / 2 <= upper else "worn"]
-        for place, happens in enumerate((lambda size: 1.0, passes, refused)):
-            kind[place] += _simpson(lambda size, happens=happens: parts.density(size) * happens(size), start, end)  # type: ignore[misc]
-    (worn, worn_passes, worn_refused), (good, good_passes, good_refused) = sums["worn"], sums["good"]
-    return Risks(
-        worn_passes, good_refused, max(worn - worn_passes - worn_refused, 0), max(good - good_passes - good_refused, 0)
-    )
+    worn, good = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]
+    for start, end in pairwise(edges):
+        kind = good if lower <= (start + end) / 2 <= upper else worn
+        kind[0] += _simpson(parts.density, start, end)
+        kind[1] += _simpson(lambda size: parts.density(size) * inside(size, guard), start, end)
+        kind[2] += _simpson(lambda size: parts.density(size) * (1 - inside(size, -guard)), start, end)
+    return Risks(worn[1], good[2], max(worn[0] - worn[1] - worn[2], 0.0), max(good[0] - good[1] - good[2], 0.0))
 
 
 def _simpson(function: Callable[[float], float], start: float, end: float) -> float:

@@ -1,4 +1,5 @@
-"""What is kept as more than one row: a machine's text as a version, a started job, a job out and in as an archive."""
+"""What is kept as more than one row, or once only: a machine's text as a version, a started job, an attempt at reading,
+a job out as an archive and in again."""
 
 from __future__ import annotations
 
@@ -12,7 +13,7 @@ from django.db.models import Max
 from fingertight.store.archive import JobArchive
 from fingertight.store.log.promise import Ended, Log, Refused, Sent
 from fingertight.store.log.rows import Keeping
-from fingertight.store.models import Job, LabelPrinter, MachineVersion, Workshop
+from fingertight.store.models import Attempt, Job, LabelPrinter, MachineVersion, Workshop
 
 
 @transaction.atomic
@@ -36,6 +37,15 @@ def keep_printer(
     """What a printer misses by, to the right and down [mm], and its scales; a known name is measured anew."""
     missing = {"nudge_x_mm": nudge_mm[0], "nudge_y_mm": nudge_mm[1], "scale_x": scale[0], "scale_y": scale[1]}
     return LabelPrinter.objects.update_or_create(workshop=workshop, name=name, defaults=missing)[0]
+
+
+def keep_attempt(workshop: Workshop, attempt_id: str, *, who: str, instrument: str, seed: int, typed: str) -> bool:
+    """An attempt at reading an instrument is kept, once however often it is sent; whether it was new.
+
+    One row in a transaction of its own: it waits its turn behind the writer of entries, and holds nothing up.
+    """
+    said = {"who": who, "instrument": instrument, "seed": seed, "typed": typed, "at": datetime.now(UTC)}
+    return Attempt.objects.get_or_create(workshop=workshop, id=attempt_id, defaults=said)[1]
 
 
 @transaction.atomic

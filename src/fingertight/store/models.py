@@ -1,4 +1,5 @@
-"""What is kept besides entries, as Django models without rules: workshop, machines' texts, jobs, label printers.
+"""What is kept besides entries, as Django models without rules: workshop, machines' texts, jobs, label printers,
+attempts at reading an instrument.
 
 Every key leads with the workshop, so that one workshop and ten thousand on a sharded database are the same schema.
 Entries are not here: they are one table with its own SQL (`log/statements.py`).
@@ -72,3 +73,16 @@ class LabelPrinter(models.Model):
     nudge_y_mm: models.FloatField[float, float] = models.FloatField(default=0.0)
     scale_x: models.FloatField[float, float] = models.FloatField(default=1.0)
     scale_y: models.FloatField[float, float] = models.FloatField(default=1.0)
+
+
+class Attempt(models.Model):
+    """One try at reading a drawn instrument, as it was typed; what it was worth follows from the seed. Only added."""
+
+    pk: Any = models.CompositePrimaryKey("workshop_id", "id")
+    workshop: models.ForeignKey[Workshop, Workshop] = models.ForeignKey(Workshop, models.PROTECT, db_index=False)
+    id: models.CharField[str, str] = models.CharField(max_length=36)
+    who: models.CharField[str, str] = models.CharField(max_length=40)
+    instrument: models.CharField[str, str] = models.CharField(max_length=40)
+    seed: models.PositiveBigIntegerField[int, int] = models.PositiveBigIntegerField()
+    typed: models.CharField[str, str] = models.CharField(max_length=60)
+    at: models.DateTimeField[datetime, datetime] = models.DateTimeField()

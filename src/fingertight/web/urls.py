@@ -2,7 +2,7 @@
 
 from django.urls import path, re_path
 
-from fingertight.web.pages import assets, front, machine, refusals, sums
+from fingertight.web.pages import assets, exercise, front, machine, refusals, sums
 from fingertight.web.pages.job import bench, log, loose, part, turn
 
 urlpatterns = [
@@ -23,6 +23,10 @@ urlpatterns = [
     path("machine/<slug:slug>/printer", machine.printer, name="printer"),
     path("sums", sums.sums, name="sums"),
     path("sums/<slug:sum_name>", sums.one, name="sum"),
+    path("exercise", exercise.exercises, name="exercises"),
+    path("exercise/record", exercise.record, name="exercise-record"),
+    re_path(r"^exercise/(?P<name>[a-z0-9.-]+)$", exercise.exercise, name="exercise"),
+    path("instrument", exercise.instrument, name="instrument"),
     path("static/<slug:version>/<path:name>", assets.asset, name="asset"),
 ]
 

@@ -16,15 +16,17 @@ def bell_drawing(
     limits: tuple[float | None, float | None],
     new: tuple[float, float] | None,
     texts: tuple[str, str],
+    *,
+    unsure: float = 0.0,
 ) -> Drawing:
     """Where does the size lie, and how much of what it may be lies past a limit?
 
     standard: u; limits: smallest and largest, None where there is none; texts: the value with its ±, and what the
-    drawing says to who cannot see it. Past the limit the bell is filled.
+    drawing says to who cannot see it; unsure: U, drawn as a whisker. Past the limit the bell is filled.
     """
     ends = [
-        value - _WIDE * standard,
-        value + _WIDE * standard,
+        value - max(_WIDE * standard, unsure),
+        value + max(_WIDE * standard, unsure),
         *(end for end in limits if end is not None),
         *(new or ()),
     ]
@@ -46,8 +48,13 @@ def bell_drawing(
                     Stroke(_bell(value, standard, x, max(start, low), min(end, high), closed=True), "fill-warn")
                 )
         shapes.append(Stroke(_bell(value, standard, x, low, high, closed=False), "steel"))
-    shapes.append(Stroke(f"M{number(x(value))} {number(BASE)}V{number(TOP + 4)}", "bold"))
-    shapes.append(Words(texts[0], min(max(x(value), 70), 290), TOP - 4, 13))
+    shapes.append(Stroke(f"M{number(x(value))} {number(BASE)}V{number(TOP + 2)}", "bold"))
+    if unsure > 0:
+        from_x, to_x = (number(round(x(end), 2)) for end in (value - unsure, value + unsure))
+        shapes.append(
+            Stroke(f"M{from_x} {TOP - 1:g}V{TOP + 5:g}M{from_x} {TOP + 2:g}H{to_x}M{to_x} {TOP - 1:g}V{TOP + 5:g}")
+        )
+    shapes.append(Words(texts[0], min(max(x(value), 70), 290), TOP - 6, 13))
     for limit in limits:
         if limit is not None:
             shapes.append(Stroke(f"M{number(x(limit))} {number(BASE + 10)}V{number(TOP + 14)}", "warn"))
@@ -59,7 +66,8 @@ def bell_drawing(
 
 
 def _bell(value: float, standard: float, x: Callable[[float], float], start: float, end: float, *, closed: bool) -> str:
-    """The outline of the bell between two sizes, down to the base where it is an area."""
+    """The outline of the bell between two sizes, down to the base where it is an area; far out it lies on the base."""
+    start, end = max(start, value - _WIDE * standard), min(end, value + _WIDE * standard)
     if end <= start:
         return f"M{number(x(value))} {BASE:g}"
     points = []

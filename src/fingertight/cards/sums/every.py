@@ -13,6 +13,12 @@ WHERE: dict[str, str] = {
     "wrench": "tighten.wrench",
     "pattern": "tighten.pattern",
     "measure": "measure.measure",
+    "instrument": "measure.instrument",
+    "piston": "setting.timing.piston",
+    "tdc": "setting.timing.tdc",
+    "timing": "setting.timing.events",
+    "teeth": "setting.timing.teeth",
+    "rim": "setting.timing.rim",
 }
 
 

@@ -1,16 +1,20 @@
 """Is it worn, and how sure are we: readings of one spot against limits, with the whole uncertainty budget."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import get_args
 
 from fingertight.anatomy.model import Material
+from fingertight.cards.card import Card
 from fingertight.cards.pictures.bell import bell_drawing
 from fingertight.cards.sums.answer import Answer, Section, SumCard
 from fingertight.cards.sums.asked import Field, Sum, Typed
+from fingertight.cards.sums.measure.typed import limits_of, others_of, sizes_of
 from fingertight.cards.sums.measure.words import (
     RULES,
     budget_section,
     chance_words,
+    rules_section,
     settled_words,
     sized,
     verdict_words,
@@ -20,21 +24,31 @@ from fingertight.measure.budget import Tool, Warmth, enough_readings, reading_bu
 from fingertight.measure.slips import Known, likely_slip
 from fingertight.measure.slips import sentence as slip_sentence
 from fingertight.measure.temperature import at_20_c, expansion_of
-from fingertight.measure.typed import Scale, as_read
-from fingertight.measure.verdict import Settling, Word, chance_good, guard_band, judged, settled_by
+from fingertight.measure.verdict import Settling, Word, cannot_judge, chance_good, judged, settled_by
 from fingertight.quantity import NotUnderstood, converted, plain
 from fingertight.uncertainty.budget import Budget
 
 MATERIALS: tuple[str, ...] = get_args(Material)
 _FINER = 10.0
-_LIMITS = (("min", "Worn below"), ("max", "Worn past"))
+
+
+@dataclass(frozen=True)
+class SettledCard(Card):
+    """What would settle it: the way, the U there would be [mm], how many readings in all, which instrument."""
+
+    way: str
+    U_mm: float
+    readings: int
+    instrument: str
 
 
 @dataclass(frozen=True)
 class MeasureCard(SumCard):
     """A size at 20 °C against its limits [mm]: the verdict, the expanded uncertainty U, and how likely it is good.
 
-    `lines`: the standard uncertainty each cause adds [mm]. unit: what it was asked in.
+    `lines`: the standard uncertainty each cause adds [mm]. unit: what it was asked in. others: the other instruments
+    there are, their step and error [mm]. cannot_judge: nothing could be called good with this instrument, however often
+    it is read.
     """
 
     verdict: str
@@ -56,6 +70,9 @@ class MeasureCard(SumCard):
     temperature_c: float | None
     material: str
     instrument_material: str
+    others: dict[str, tuple[float, float]]
+    cannot_judge: bool
+    settled_by: SettledCard | None = None
 
     @property
     def budget(self) -> Budget:
@@ -81,16 +98,21 @@ class MeasureCard(SumCard):
     def _warmth(self) -> Warmth | None:
         return _warmth(self.temperature_c, self.material, self.instrument_material)
 
-    def _settling(self) -> Settling | None:
-        """What would settle it: one ten times finer stands for the better instrument somebody may have."""
+    def settling(self) -> Settling | None:
+        """What would settle it; where no other instrument was named one ten times finer stands for it."""
         if self.verdict != Word.CLOSE.value:
             return None
         tool, spots, readings = Tool(self.resolution_mm, self.error_mm), [self.readings_mm], len(self.readings_mm)
         cold = reading_budget(tool, spots, readings) if self.temperature_c is not None else None
-        finer = reading_budget(Tool(tool.resolution / _FINER, tool.error / _FINER), spots, readings)
-        name = f"An instrument ten times finer (step {plain(round(tool.resolution / _FINER, 6))} mm)"
+        finer = Tool(tool.resolution / _FINER, tool.error / _FINER)
+        others = {name: Tool(*sizes) for name, sizes in self.others.items()} or {
+            f"An instrument ten times finer (step {plain(round(finer.resolution, 6))} mm)": finer
+        }
+        would = [
+            (name, reading_budget(other, size=self._mean_mm, warmth=self._warmth())) for name, other in others.items()
+        ]
         enough = enough_readings(self.budget, spots, readings, self.margin_mm)
-        return settled_by(self.margin_mm, self.budget, cold=cold, readings=enough, instruments=[(name, finer)])
+        return settled_by(self.margin_mm, self.budget, cold=cold, readings=enough, instruments=would)
 
     @property
     def is_no(self) -> bool:
@@ -103,7 +125,9 @@ class MeasureCard(SumCard):
         unit = self.unit
         pm = f"{with_its_doubt(converted(self.size_mm, 'mm', unit), converted(self.U_mm, 'mm', unit))} {unit}"
         lead = [self._verdict(pm), self._risk(), *self._slips()]
-        if settling := self._settling():
+        if self.cannot_judge:
+            lead.insert(1, self._unfit())
+        if settling := self.settling():
             lead.append(settled_words(settling, lambda size_mm: f"{self._in(size_mm, 2)} {unit}"))
         limits = tuple(None if one is None else converted(one, "mm", unit) for one in self._within)
         new = None if self.new_mm is None else _pair(self.new_mm, unit)
@@ -113,27 +137,19 @@ class MeasureCard(SumCard):
             (limits[0], limits[1]),
             new,
             (pm, f"The size {pm} on its bar; {chance_words(1 - self.chance_good)} lies past a limit."),
+            unsure=converted(self.U_mm, "mm", unit),
         )
-        notes = [self._unfit()] if self._unfit() else []
+        notes = list(self._doubts())
         if abs(self.size_mm - self._mean_mm) > 5e-7:
             added = self._in(self.size_mm - self._mean_mm, 2)
             notes.append(f"Brought to 20 °C: {added} {unit} was added to what was read.")
-        guard = f"{round(guard_band(), 2)} U"
         return Answer(
             title=f"{verdict_words(Word(self.verdict))}: {pm}",
             lead=tuple(lead),
             sections=(
                 Section("Against its limits", tuple(self._limits())),
                 budget_section(self._scaled(), unit),
-                Section(
-                    "Rule",
-                    (
-                        ("good", "the whole of size ± U lies within the limits"),
-                        ("worn", "the whole of size ± U lies past one"),
-                        ("too close to call", "a limit lies within size ± U"),
-                        ("at 95 % of conformity", f"a guard band of {guard} would do, where both sides agree on it"),
-                    ),
-                ),
+                rules_section(converted(self.size_mm, "mm", unit), (limits[0], limits[1]), self._scaled(), unit),
             ),
             notes=tuple(notes),
             sources=RULES,
@@ -164,19 +180,24 @@ class MeasureCard(SumCard):
         return f"Called good, it would be worn {chance_words(bad)} times; called worn, good {chance_words(good)} times."
 
     def _unfit(self) -> str:
-        ends = [end for end in self._within if end is not None]
-        spans = [ends[1] - ends[0]] if len(ends) == 2 else []
-        if self.new_mm and self.max_mm is not None:
-            spans.append(self.max_mm - self.new_mm[1])
-        if self.new_mm and self.min_mm is not None:
-            spans.append(self.new_mm[0] - self.min_mm)
-        span = min((one for one in spans if one > 0), default=None)
-        if span is None or self.U_mm <= span / 2:
-            return ""
+        between = "between its limits" if None not in self._within else "between what is new and what is worn"
+        least_mm = reading_budget(Tool(self.resolution_mm, self.error_mm)).expanded
         return (
-            f"This instrument cannot judge this limit: ± {self._in(self.U_mm, 2)} {self.unit} is more than half of the "
-            f"{self._in(span, 3)} {self.unit} between what is good and what is not. Take one ten times finer."
+            f"This instrument cannot judge this limit at all: ± {self._in(least_mm, 2)} {self.unit} leaves no room "
+            f"{between}, and nothing it reads could be called good."
         )
+
+    def _doubts(self) -> Iterator[str]:
+        """What the budget does not know, or knows badly."""
+        step, dof = self.resolution_mm, self.degrees_of_freedom
+        if self.unit == "mm" and any(abs(one / step - round(one / step)) > 1e-6 for one in self.readings_mm):
+            yield f"It was read finer than its step of {plain(step)} mm: is the step right?"
+        if not self.error_mm:
+            yield "The error of the instrument was not said and counts as none: U is the least it can be."
+        if len(self.readings_mm) == 1:
+            yield "One reading says nothing of how readings scatter, and the budget leaves that out; three would tell."
+        elif dof is not None and dof < 3:
+            yield f"So few readings know their own scatter badly: U is {self.coverage:.1f} u; one more makes it surer."
 
     def _limits(self) -> list[tuple[str, ...]]:
         rows: list[tuple[str, ...]] = []
@@ -204,33 +225,10 @@ def _pair(pair: tuple[float, float], unit: str) -> tuple[float, float]:
     return converted(pair[0], "mm", unit), converted(pair[1], "mm", unit)
 
 
-def _sizes(typed: Typed, name: str, label: str, unit: str) -> tuple[float, ...]:
-    """Sizes typed into one box [mm]."""
-    text = typed.text(name)
-    if not text:
-        return ()
-    try:
-        read = as_read(text, Scale(unit))
-        return tuple(round(converted(value, read.unit, "mm"), 9) for value in read.values)
-    except NotUnderstood as slip:
-        raise NotUnderstood(f"{label}: {slip}") from None
-
-
 def _compute(typed: Typed) -> MeasureCard:
     unit = typed.unit("unit")
-    readings = _sizes(typed, "readings", "Readings", unit)
-    new = _new(_sizes(typed, "new", "New", unit))
-    smallest, largest = (_one(_sizes(typed, name, label, unit), label) for name, label in _LIMITS)
-    if smallest is not None and largest is not None and smallest > largest:
-        raise NotUnderstood(
-            f"The limits are turned round: worn below {plain(smallest)} and past {plain(largest)} mm; "
-            "write the smaller as Worn below."
-        )
-    if smallest is None and largest is None and new is None:
-        raise NotUnderstood(
-            "There is no limit to judge by; write Worn past for what wears larger, Worn below for smaller."
-        )
-    _new_within(new, smallest, largest)
+    readings = sizes_of(typed, "readings", "Readings", unit)
+    smallest, largest, new = limits_of(typed, unit)
     temperature_c, material = typed.size("temperature"), typed.choice("material")
     instrument_material = typed.choice("instrument-material")
     warmth = _warmth(temperature_c, material, instrument_material)
@@ -242,7 +240,7 @@ def _compute(typed: Typed) -> MeasureCard:
     within = (smallest, largest) if smallest is not None or largest is not None else new or (None, None)
     verdict = judged(size, within[0], within[1], budget.expanded)
     dof = budget.dof
-    return MeasureCard(
+    card = MeasureCard(
         verdict=verdict.word.value,
         size_mm=round(size, 9),
         readings_mm=readings,
@@ -262,38 +260,13 @@ def _compute(typed: Typed) -> MeasureCard:
         temperature_c=temperature_c,
         material=material,
         instrument_material=instrument_material,
+        others=others_of(typed.text("others")),
+        cannot_judge=cannot_judge(within[0], within[1], new, reading_budget(tool).expanded),
     )
-
-
-def _new(sizes: tuple[float, ...]) -> tuple[float, float] | None:
-    if not sizes:
-        return None
-    if len(sizes) != 2:
-        raise NotUnderstood("New: two sizes are wanted, the smallest and the largest; write for example 68.000 68.015.")
-    if sizes[0] > sizes[1]:
-        raise NotUnderstood(
-            f"New: it runs from {plain(sizes[0])} down to {plain(sizes[1])} mm; write the smaller size first."
-        )
-    return sizes[0], sizes[1]
-
-
-def _new_within(new: tuple[float, float] | None, smallest: float | None, largest: float | None) -> None:
-    if new and largest is not None and new[1] > largest:
-        raise NotUnderstood(
-            f"New ones go up to {plain(new[1])} mm, and past {plain(largest)} mm they are worn; "
-            "for what wears smaller write Worn below."
-        )
-    if new and smallest is not None and new[0] < smallest:
-        raise NotUnderstood(
-            f"New ones go down to {plain(new[0])} mm, and below {plain(smallest)} mm they are worn; "
-            "for what wears larger write Worn past."
-        )
-
-
-def _one(sizes: tuple[float, ...], label: str) -> float | None:
-    if len(sizes) > 1:
-        raise NotUnderstood(f"{label}: one size is wanted, not {len(sizes)}.")
-    return sizes[0] if sizes else None
+    found = card.settling()
+    if found is None:
+        return card
+    return replace(card, settled_by=SettledCard(found.way.value, found.uncertainty, found.readings, found.instrument))
 
 
 def _warmth(temperature_c: float | None, material: str, instrument_material: str) -> Warmth | None:
@@ -324,6 +297,8 @@ SUM = Sum(
               most=150),
         Field("material", "Material of the part", "choice", choices=MATERIALS),
         Field("instrument-material", "Material of the instrument", "choice", usual="steel", choices=MATERIALS),
+        Field("others", "Other instruments there are", "text", "each with its step and its error in mm, apart by ;",
+              "micrometer 0.001 0.003; bore gauge 0.01 0.005"),
         Field("unit", "Unit", "unit", "what is meant where none is typed", usual="mm",
               choices=("mm", "in", "thou", "µm")),
     ),

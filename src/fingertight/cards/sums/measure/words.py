@@ -4,7 +4,8 @@ import math
 from collections.abc import Callable
 
 from fingertight.cards.sums.answer import Section
-from fingertight.measure.verdict import Settling, Way, Word
+from fingertight.measure.verdict import RULES as DECISIONS
+from fingertight.measure.verdict import Settling, Way, Word, guard_band, judged
 from fingertight.quantity import plain, shown
 from fingertight.uncertainty.budget import Budget
 
@@ -23,8 +24,10 @@ def chance_words(chance: float) -> str:
     """
     if chance < 1e-4:
         return "less than 1 in 10,000"
-    if chance > 1 - 1e-4:
-        return "more than 9,999 in 10,000"
+    if chance < 5e-4:
+        return "less than 1 in 1,000"
+    if chance > 1 - 5e-4:
+        return f"more than {'9,999 in 10,000' if chance > 1 - 1e-4 else '999 in 1,000'}"
     if chance < 0.01:
         return f"about {max(round(chance * 1000), 1)} in 1,000"
     if chance > 0.99:
@@ -62,6 +65,26 @@ def budget_section(budget: Budget, unit: str) -> Section:
     rows.append(("all together, u", "", "√ of the sum of squares", sized(budget.standard), ""))
     rows.append((f"U = {k:.2f} · u", freedom, "95 of 100 times", sized(budget.expanded), ""))
     return Section("Budget", tuple(rows), ("cause", "", "", unit, "share"))
+
+
+def rules_section(size: float, within: tuple[float | None, float | None], budget: Budget, unit: str) -> Section:
+    """What each published way to decide says of this size; the last is the one that counts here."""
+    rows = []
+    for rule in DECISIONS:
+        # Between none and the whole of U the guard band hangs on how many degrees of freedom there are.
+        some = 0 < rule.guard < 1
+        share = guard_band(1 - rule.wrong_at_most, budget.coverage, budget.dof) if some else rule.guard
+        by = share * budget.expanded
+        rows.append(
+            (
+                rule.name,
+                f"{sized(by)} {unit}" if by else "none",
+                judged(size, *within, by).word.value,
+                f"{round(100 * rule.wrong_at_most, 1):g} in 100",
+                rule.source,
+            )
+        )
+    return Section("Ways to decide", tuple(rows), ("how sure", "inside by", "says", "wrong in at most", "from"))
 
 
 def settled_words(settling: Settling, size: Callable[[float], str]) -> str:

@@ -75,6 +75,26 @@ SUMS = [
     ("pattern", "0 0"),
     ("measure", "68.163", "--max", "68.165", "--new", "68.000 68.015", "--error", "0.005"),
     ("measure", "67.95 67.96", "--min", "67.845", "--temperature", "35", "--material", "aluminium"),
+    ("piston", "23 before", "--stroke", "45", "--rod", "84", "--depth", "2.5", "--speed", "3000"),
+    ("tdc", "31 before", "37 after", "--stroke", "45", "--rod", "84", "--depth", "5"),
+    ("tdc", "329", "37"),
+    ("timing", "--inlet-opens", "15", "--inlet-closes", "45", "--exhaust-opens", "70", "--exhaust-closes", "10"),
+    ("timing", "--inlet-centre", "107", "--inlet-duration", "230", "--spark", "28"),
+    ("teeth", "--crank-teeth", "22", "--inlet-centre", "107", "--found-inlet-centre", "123"),
+    ("teeth", "--crank-teeth", "22", "--dots", "1 tooth behind"),
+    ("rim", "180 mm", "--angle", "23", "--distance", "36"),
+    ("feeler", "0.15 goes, 0.20 does not", "--range", "0.13 to 0.17", "--pitch", "0.75"),
+    ("feeler", "0.25 + 0.20"),
+    ("coil", "3 mm", "--cards", "10", "--runout", "0.05"),
+    ("ring-gap", "0.45; 0.38; 0.35", "--depths", "10; 45; 90", "--new", "0.25 to 0.40", "--max", "1.0"),
+    ("compression", "68", "45", "--chamber", "21.5", "--wanted", "9"),
+    ("cranking", "8.6", "--closes", "42", "--stroke", "45", "--rod", "84", "--measured", "100 psi", "--wet", "120 psi"),
+    ("leakdown", "60 psi", "--supply", "80 psi"),
+    ("clutch", "4", "--mass", "60", "--radius", "30", "--drum", "80", "--spring", "40", "--torque", "12"),
+    ("ratio", "18:36 chain, 15:60", "--speed", "3600", "--torque", "8"),
+    ("chain", "08B", "--small", "18", "--large", "36", "--centre", "120", "--measured", "130", "--over", "10"),
+    ("chain", "12.7 mm"),
+    ("oil", "engine: full 600, stays 40, marks 150, stands half; clutch: full 450", "--grade", "10W-40"),
     ("bolt", "examples/pump-engine.toml", "M6x28 hex flange"),
     ("bolt", "examples/pump-engine.toml", "M3"),
     ("tray", "examples/pump-engine.toml", "examples/trays/pump-engine.txt"),
@@ -108,6 +128,14 @@ def test_the_answer_to_labels_fits_its_schema(
 ) -> None:
     answer = json.loads(fingertight("labels", hand_pump, "-o", str(tmp_path / "l.pdf"), "--json").out)
     jsonschema.validate(answer, schemas["labels"])
+
+
+@pytest.mark.parametrize("paper", [("wheel", "--hole", "17"), ("tape", "--flywheel", "178")], ids=" ".join)
+def test_the_answer_to_a_paper_for_timing_fits_its_schema(
+    fingertight: Typing, schemas: dict[str, dict[str, Any]], paper: tuple[str, ...], tmp_path: Path
+) -> None:
+    answer = json.loads(fingertight(*paper, "-o", str(tmp_path / "p.pdf"), "--json").out)
+    jsonschema.validate(answer, schemas[paper[0]])
 
 
 @pytest.mark.parametrize("machine", EXAMPLES, ids=lambda path: path.stem)

@@ -4,13 +4,16 @@ import json
 import re
 import subprocess
 import sys
+from typing import get_args
 
 import pytest
 
+from fingertight.anatomy.model import Material
 from fingertight.cards.pictures.drawing import Drawing, Stroke, svg
 from fingertight.cards.sums.every import sum_named
 from fingertight.cards.sums.measure.measure import MeasureCard
 from fingertight.measure.budget import Tool, reading_budget
+from fingertight.measure.temperature import materials
 from fingertight.quantity import NotUnderstood
 
 BORE = {"new": "68.000 68.015", "max": "68.165", "error": "0.005"}
@@ -187,6 +190,8 @@ def test_a_fully_said_cool_measurement_of_three_readings_has_no_doubts() -> None
          "Readings of one spot: nothing was typed; write for example 68.152 68.155 68.153."),
         ({"readings": "68.16", "max": "68.165", "temperature": "30"},
          "Material of the part: with a temperature it must be known what it is made of; choose steel, aluminium …"),
+        ({"readings": "68.16", "max": "68.165", "instrument-temperature": "30"},
+         "Temperature: that of the part must be known too; write for example 28 °C."),
         ({"readings": "68.16", "max": "68.165", "others": "micrometer"},
          "Other instruments: “micrometer” is no name with a step and an error. Write each with its step and its error "
          "in mm, for example micrometer 0.001 0.003."),
@@ -199,6 +204,15 @@ def test_bad_input_gets_a_sentence_with_its_mend(said: dict[str, str], sentence:
     with pytest.raises(NotUnderstood) as slip:
         asked(**said)
     assert str(slip.value) == sentence
+
+
+def test_a_cold_micrometer_on_a_warm_piston_reads_all_of_its_growth() -> None:
+    warm = {"readings": "68.00", "min": "67.845", "temperature": "50", "material": "aluminium"}
+    alike, cold = asked(**warm), asked(**warm, instrument_temperature="20")
+    # By hand: 68 mm · 30 °C · 11.6e-6 and · 23.1e-6.
+    assert 68.0 - alike.size_mm == pytest.approx(0.0237, abs=1e-4)
+    assert 68.0 - cold.size_mm == pytest.approx(0.0471, abs=1e-4)
+    assert cold.U_mm == pytest.approx(alike.U_mm, rel=0.2)
 
 
 def test_inches_are_asked_and_answered_in_inches() -> None:
@@ -229,6 +243,21 @@ def test_what_the_lead_says_of_the_risk_is_what_the_card_has() -> None:
         for words, chance in ((bad, 1 - card.chance_good), (good, card.chance_good)):
             top, _, bottom = words.partition(" in ")
             assert int(top) / int(bottom) == pytest.approx(chance, abs=0.03)
+
+
+def test_a_reading_is_answered_before_anything_heavy_is_read() -> None:
+    seen = (
+        "import sys; from fingertight.cli.frame import answer; "
+        "answer(['measure', '68.16', '--max', '68.165', '--temperature', '30', '--material', 'steel']); "
+        "print(*sys.modules, file=sys.stderr)"
+    )
+    run = subprocess.run([sys.executable, "-c", seen], capture_output=True, text=True, check=True)
+    assert "Too close to call" in run.stdout
+    assert not {name.partition(".")[0] for name in run.stderr.split()} & {"numpy", "scipy", "pydantic", "django"}
+
+
+def test_a_part_may_be_of_every_material_the_machine_file_knows() -> None:
+    assert materials() == get_args(Material)
 
 
 # -- the drawing ---------------------------------------------------------------------------------------------------

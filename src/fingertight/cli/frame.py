@@ -8,13 +8,14 @@ from typing import TextIO, cast
 
 from fingertight import __version__
 from fingertight.cards.sums.every import WHERE
-from fingertight.cli.terminal import Misused, Parser, nearest, nobody_reads, write
+from fingertight.cli.terminal import Help, Misused, Parser, nearest, nobody_reads, write
 
 # Where commands come from, in the order the help shows them. A family imports nothing heavy to add its parsers.
 FAMILIES: dict[str, tuple[str, ...]] = {
     "machine": ("check", "order", "moves", "replay"),
     "labels": ("labels",),
     "torques": ("torques",),
+    "papers.wheel": ("wheel", "tape"),
     "sums": tuple(WHERE),
     "bolts": ("bolt", "tray"),
     "schema": ("schema",),
@@ -67,7 +68,7 @@ def _parsers(families: Mapping[str, Sequence[str]]) -> tuple[Parser, dict[str, a
         description=ABOUT,
         epilog=AFTERWARDS,
         allow_abbrev=False,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=Help,
     )
     parser.add_argument("--version", action="version", version=f"fingertight {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")

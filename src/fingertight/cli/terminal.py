@@ -18,6 +18,16 @@ class Misused(Exception):
     """The command was misused, or a file could not be read; the message says where, what and how to mend it."""
 
 
+class Help(argparse.RawDescriptionHelpFormatter):
+    """Help whose longest command stands on one line with what it does: argparse forgets how far commands are set in."""
+
+    def add_argument(self, action: argparse.Action) -> None:
+        """Make room for the commands of an action, two columns further in than it is itself."""
+        super().add_argument(action)
+        if isinstance(action, argparse._SubParsersAction):
+            self._action_max_length += self._indent_increment
+
+
 class Parser(argparse.ArgumentParser):
     """A parser whose mistakes are sentences, raised rather than printed."""
 
@@ -34,7 +44,7 @@ def command(commands: Any, name: str, line: str, about: str, example: str, *, wi
         description=about,
         epilog=f"for example:\n  {example}",
         allow_abbrev=False,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=Help,
     )
     if with_json:
         parser.add_argument("--json", action="store_true", help="print one JSON object for programs")

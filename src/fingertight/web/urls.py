@@ -2,7 +2,7 @@
 
 from django.urls import path, re_path
 
-from fingertight.web.pages import assets, exercise, front, machine, refusals, sums
+from fingertight.web.pages import assets, exercise, front, machine, paper, refusals, sums
 from fingertight.web.pages.job import bench, log, loose, part, turn
 
 urlpatterns = [
@@ -26,6 +26,8 @@ urlpatterns = [
     path("exercise", exercise.exercises, name="exercises"),
     path("exercise/record", exercise.record, name="exercise-record"),
     re_path(r"^exercise/(?P<name>[a-z0-9.-]+)$", exercise.exercise, name="exercise"),
+    path("paper/<slug:name>", paper.paper, name="paper"),
+    path("paper/<slug:name>.pdf", paper.printed, name="printed"),
     path("instrument", exercise.instrument, name="instrument"),
     path("static/<slug:version>/<path:name>", assets.asset, name="asset"),
 ]

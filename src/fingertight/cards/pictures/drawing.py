@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from html import escape
 from typing import Literal
-from xml.sax.saxutils import escape, quoteattr
 
 from fingertight.cards.card import Card
 
@@ -80,7 +80,7 @@ def svg(drawing: Drawing, *, inked: bool = False) -> str:
             f'width="{number(drawing.width * drawing.unit_mm)}mm" height="{number(drawing.height * drawing.unit_mm)}mm"'
         )
         return f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="{box}">{shapes}</svg>'
-    return f'<svg class="drawing" viewBox="{box}" role="img" aria-label={quoteattr(drawing.says)}>{shapes}</svg>'
+    return f'<svg class="drawing" viewBox="{box}" role="img" aria-label="{escape(drawing.says)}">{shapes}</svg>'
 
 
 def number(value: float) -> str:
@@ -113,5 +113,5 @@ def _shape(shape: Stroke | Words, stroke: float, inked: bool) -> str:
     dressed = f'style="{looks}"' if inked else f'class="d-text d-text-{shape.look}"'
     return (
         f'<text {dressed} x="{number(shape.x)}" y="{number(shape.y)}" font-size="{number(shape.size)}" '
-        f'text-anchor="{shape.anchor}"{turned}>{escape(shape.text)}</text>'
+        f'text-anchor="{shape.anchor}"{turned}>{escape(shape.text, quote=False)}</text>'
     )

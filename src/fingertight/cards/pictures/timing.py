@@ -4,11 +4,11 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from fingertight.cards.pictures.drawing import Drawing, Look, Stroke, Words, number
+from fingertight.cards.pictures.drawing import Anchor, Drawing, Look, Stroke, Words, number
 from fingertight.quantity import plain
 from fingertight.setting.timing.angles import said_from_nearest, said_from_top
 from fingertight.setting.timing.crank import Crank, depth_mm, dwell_deg, pin_height_mm
-from fingertight.setting.timing.events import Opening, ValveTiming
+from fingertight.setting.timing.events import Opening
 
 Shapes = Iterator[Stroke | Words]
 
@@ -24,7 +24,7 @@ def crank_picture(crank: Crank, angle_deg: float) -> Drawing:
     depth = depth_mm(crank, angle_deg)
     shapes: list[Stroke | Words] = [
         Stroke(_circle(0, 0, throw), "faint"),
-        *_line(-96, -top - crown, 96, -top - crown, "faint"),
+        *_line(-96, -top - crown, 84, -top - crown, "faint"),
         *_line(0, throw + 8, 0, -throw - 8, "faint"),
         Stroke(f"M{_p(pin - wide, -height - crown)}H{number(pin + wide)}V{number(-height + 22)}"
                f"H{number(pin - wide)}Z", "line"),
@@ -43,7 +43,9 @@ def crank_picture(crank: Crank, angle_deg: float) -> Drawing:
         f"{plain(round(crank.rod_mm, 2))} mm, the piston {plain(round(depth, 2))} mm below its top."
     )
     above = top + crown + 20
-    return Drawing(says, 330, above + throw + 14, tuple(shapes), left=-130, top=-above, unit_mm=0.25, stroke=1.6)
+    high = above + throw + 14
+    wide = max(330.0, 0.8 * high)  # a long rod is drawn smaller, not higher than a screen
+    return Drawing(says, wide, high, tuple(shapes), left=-130 - (wide - 330) / 2, top=-above, unit_mm=0.25, stroke=1.6)
 
 
 def dwell_picture(crank: Crank, half_deg: float, step_mm: float) -> Drawing:
@@ -54,21 +56,27 @@ def dwell_picture(crank: Crank, half_deg: float, step_mm: float) -> Drawing:
     left = _Axes(0, 14, 190, 120, -near, near, 0, depth_mm(crank, near))
     right = _Axes(250, 14, 190, 120, -far, far, 0, depth_mm(crank, far))
     shapes: list[Stroke | Words] = []
-    for axes, title in ((left, "close to the top"), (right, "with a stop")):
+    for axes, title, edge in ((left, "close to the top", near), (right, "with a stop", far)):
         shapes += axes.frame()
         shapes.append(Words(title, axes.x + axes.wide / 2, 8, 12))
         shapes.append(Stroke(axes.curve(lambda at: depth_mm(crank, at)), "steel"))
-        shapes.append(Words("TDC", axes.at(0), axes.y + axes.high + 15, 11))
+        ends: tuple[tuple[float, str, Anchor], ...] = (
+            (-edge, f"−{_short(edge)}°", "start"),
+            (0.0, "TDC", "middle"),
+            (edge, f"{_short(edge)}°", "end"),
+        )
+        for at, words, hold in ends:
+            shapes.append(Words(words, axes.at(at), axes.y + axes.high + 15, 11, hold))
     band = left.down(step_mm)
     shapes += _line(left.at(-hides / 2), band, left.at(hides / 2), band, "warn")
-    shapes.append(
-        Words(f"{plain(round(hides, 1))}° hide in {plain(step_mm)} mm", left.at(0), band + 18, 12, look="warn")
-    )
+    shapes.append(Words(f"{_short(hides)}° hide", left.at(0), band + 20, 12, look="warn"))
+    shapes.append(Words(f"in {plain(step_mm)} mm", left.at(0), band + 35, 12, look="warn"))
+    under = right.down(deep)
     for side in (-half_deg, half_deg):
-        shapes += _line(right.at(side), right.y, right.at(side), right.down(deep), "go")
-        shapes.append(Words(f"{plain(round(half_deg, 1))}°", right.at(side / 2), right.y + 24, 12, look="go"))
-    shapes += _line(right.at(-half_deg), right.down(deep), right.at(half_deg), right.down(deep), "faint")
-    shapes.append(Words(f"{plain(round(deep, 1))} mm", right.at(0), right.down(deep) + 14, 11, look="faint"))
+        shapes += _line(right.at(side), right.y, right.at(side), under, "go")
+        shapes.append(Words(f"{_short(half_deg)}°", right.at(side / 2), under - 6, 12, look="go"))
+    shapes += _line(right.at(-half_deg), under, right.at(half_deg), under, "faint")
+    shapes.append(Words(f"{_short(deep)} mm down", right.at(0), under + 14, 11, look="faint"))
     says = (
         f"Within {plain(step_mm)} mm of its top the piston stays for {plain(round(hides, 1))}° of the crank. A stop "
         f"{plain(round(deep, 1))} mm down is met {plain(round(half_deg, 1))}° before and after the top."
@@ -80,25 +88,28 @@ def valve_circle(inlet: Opening | None, exhaust: Opening | None, spark_before_de
     """The valve timing diagram: the crank goes round clockwise, the outer arc is the inlet, the inner the exhaust."""
     shapes: list[Stroke | Words] = [
         Stroke(_circle(0, 0, 92), "faint"),
-        *_line(0, -112, 0, 112, "thin"),
+        *_line(0, -112, 0, -14, "thin"),
+        *_line(0, 10, 0, 112, "thin"),
         Words("TDC", 0, -117, 12),
         Words("BDC", 0, 127, 12),
-        Words("the crank", 0, -4, 10, look="faint"),
-        Words("turns ↻", 0, 9, 10, look="faint"),
+        Words("turns ↻", 0, 2, 10, look="faint"),
     ]
     rings: tuple[tuple[str, Opening | None, float, Look], ...] = (
         ("inlet", inlet, 84, "go"),
         ("exhaust", exhaust, 62, "warn"),
     )
+    spokes: list[_Spoke] = []
     for name, valve, radius, look in rings:
         if valve:
             shapes.append(Stroke(_arc(radius, valve.opens_deg, valve.closes_deg), look))
-            for word, at in (("opens", valve.opens_deg), ("closes", valve.closes_deg)):
-                shapes += _spoke(f"{name} {word}", at, radius, look)
+            spokes.append(_Spoke(f"{name} opens", valve.opens_deg, radius, look))
+            spokes.append(_Spoke(f"{name} closes", valve.closes_deg, radius, look))
     if spark_before_deg is not None:
-        shapes += _spoke("spark", -spark_before_deg, 40, "steel")
-    return Drawing(_circle_says(inlet, exhaust, spark_before_deg), 460, 262, tuple(shapes), left=-230, top=-132,
-                   unit_mm=0.25, stroke=1.8)  # fmt: skip
+        spokes.append(_Spoke("spark", -spark_before_deg, 40, "steel"))
+    for side in (-1, 1):
+        shapes += _beside([spoke for spoke in spokes if (spoke.x >= 0) == (side > 0)], side)
+    says = _circle_says(inlet, exhaust, spark_before_deg)
+    return Drawing(says, 468, 262, tuple(shapes), left=-234, top=-132, unit_mm=0.25, stroke=1.8)
 
 
 def _circle_says(inlet: Opening | None, exhaust: Opening | None, spark_before_deg: float | None) -> str:
@@ -155,11 +166,6 @@ def lift_picture(curves: Sequence[Lifted], lift_mm: float | None) -> Drawing:
     return Drawing(f"{says}.", 444, 196, tuple(shapes), unit_mm=0.25, stroke=1.4)
 
 
-def timing_of(inlet: Opening | None, exhaust: Opening | None) -> ValveTiming | None:
-    """Both valves together, where both are known."""
-    return ValveTiming(inlet, exhaust) if inlet and exhaust else None
-
-
 @dataclass(frozen=True, slots=True)
 class _Axes:
     """A box for a curve: where it lies, and what its edges stand for; `top` is what its upper edge stands for."""
@@ -190,16 +196,40 @@ class _Axes:
         return "M" + "L".join(_p(self.at(place), self.down(height(place))) for place in places)
 
 
-def _spoke(words: str, cycle_deg: float, radius: float, look: Look) -> Shapes:
-    """A mark at an angle, from its ring outwards, and its words beside the circle."""
-    turned = math.radians(cycle_deg)
-    x, y = math.sin(turned), -math.cos(turned)
-    yield from _line(x * (radius - 5), y * (radius - 5), x * 97, y * 97, look if look != "steel" else "steel")
-    right = x >= 0
-    where = said_from_nearest(cycle_deg)
-    reach = 101 + (8 if abs(x) < 0.35 else 0)
-    yield Words(f"{words} {where}", x * 101 + (reach - 101) * (1 if right else -1), y * 101 + 4, 11,
-                "start" if right else "end", look)  # fmt: skip
+@dataclass(frozen=True, slots=True)
+class _Spoke:
+    """A mark at an angle, from its ring outwards."""
+
+    words: str
+    cycle_deg: float
+    radius: float
+    look: Look
+
+    @property
+    def x(self) -> float:
+        return math.sin(math.radians(self.cycle_deg))
+
+    @property
+    def y(self) -> float:
+        return -math.cos(math.radians(self.cycle_deg))
+
+
+def _beside(spokes: Sequence[_Spoke], side: int) -> Shapes:
+    """The marks of one side of the circle, and their words in a column beside it, none over another."""
+    last = -math.inf
+    for spoke in sorted(spokes, key=lambda one: one.y):
+        yield from _line(
+            spoke.x * (spoke.radius - 5), spoke.y * (spoke.radius - 5), spoke.x * 99, spoke.y * 99, spoke.look
+        )
+        last = max(spoke.y * 104, last + 30, -112.0)
+        yield from _line(spoke.x * 99, spoke.y * 99, side * 116, last, "faint")
+        hold: Anchor = "start" if side > 0 else "end"
+        yield Words(spoke.words, side * 119, last - 2, 11.5, hold, spoke.look)
+        yield Words(said_from_nearest(spoke.cycle_deg), side * 119, last + 11, 11.5, hold, spoke.look)
+
+
+def _short(value: float) -> str:
+    return plain(round(value, 1))
 
 
 def _arc(radius: float, from_deg: float, to_deg: float) -> str:

@@ -19,6 +19,16 @@ WHERE: dict[str, str] = {
     "timing": "setting.timing.events",
     "teeth": "setting.timing.teeth",
     "rim": "setting.timing.rim",
+    "feeler": "setting.gaps.feeler",
+    "coil": "setting.gaps.coil",
+    "ring-gap": "setting.gaps.ring_gap",
+    "compression": "setting.cylinder.compression",
+    "cranking": "setting.cylinder.cranking",
+    "leakdown": "setting.cylinder.leakdown",
+    "clutch": "setting.drive.clutch",
+    "ratio": "setting.drive.ratio",
+    "chain": "setting.drive.chain",
+    "oil": "setting.drive.oil",
 }
 
 

@@ -58,6 +58,7 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
     from fingertight.cards.printed import PrintedCard
     from fingertight.cards.replay import ReplayCard
     from fingertight.cards.sums.every import every_sum
+    from fingertight.cards.sums.setting.timing.printed import PrintedTape, PrintedWheel
     from fingertight.cards.tighten.bolt import BoltCard
     from fingertight.cards.tighten.sheet import TighteningSheetCard
     from fingertight.cards.tighten.tray import TrayCard
@@ -69,6 +70,8 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
         "replay": ReplayCard,
         "labels": PrintedCard | NoOrderCard,
         "torques": TighteningSheetCard,
+        "wheel": PrintedWheel,
+        "tape": PrintedTape,
         **{asked.name: asked.card for asked in every_sum()},
         "bolt": BoltCard,
         "tray": TrayCard,

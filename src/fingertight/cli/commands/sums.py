@@ -24,11 +24,12 @@ def add_sum(commands: Any, asked: Sum) -> None:
     # What begins with a minus and a digit is typed, and no option: from Python 3.14 on argparse does so by itself.
     parser._negative_number_matcher = re.compile(r"-[.,]?[0-9]")
     for field in asked.fields:
-        _add_field(parser, field)
+        add_field(parser, field)
     parser.set_defaults(run=partial(run, asked))
 
 
-def _add_field(parser: Any, field: Field) -> None:
+def add_field(parser: Any, field: Field) -> None:
+    """Add what a field asks for to a command: an option of its name, or by its place where it comes first."""
     words = field.about or field.label
     said = f"{words[:1].lower()}{words[1:]}" if words[1:2].islower() else words
     if field.choices:

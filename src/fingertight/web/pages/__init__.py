@@ -4,6 +4,7 @@ front.py     every bench and machine; starting a job, reading one in
 job/         one job: its bench, a part, a set being tightened, a loose bolt, its log
 machine.py   a machine's picture, text, labels
 sums.py      sums without any machine
+paper.py     papers without any machine: a degree wheel, a timing tape
 refusals.py  one shape for every refusal
 assets.py    style sheet and modules under their hash
 """

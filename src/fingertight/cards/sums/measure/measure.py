@@ -2,9 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import get_args
 
-from fingertight.anatomy.model import Material
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bell import bell_drawing
 from fingertight.cards.sums.answer import Answer, Section, SumCard
@@ -23,12 +21,12 @@ from fingertight.cards.sums.measure.words import (
 from fingertight.measure.budget import Tool, Warmth, enough_readings, reading_budget
 from fingertight.measure.slips import Known, likely_slip
 from fingertight.measure.slips import sentence as slip_sentence
-from fingertight.measure.temperature import at_20_c, expansion_of
+from fingertight.measure.temperature import at_20_c, expansion_of, materials
 from fingertight.measure.verdict import Settling, Word, cannot_judge, chance_good, judged, settled_by
 from fingertight.quantity import NotUnderstood, converted, plain
 from fingertight.uncertainty.budget import Budget
 
-MATERIALS: tuple[str, ...] = get_args(Material)
+MATERIALS = materials()
 _FINER = 10.0
 
 
@@ -68,6 +66,7 @@ class MeasureCard(SumCard):
     resolution_mm: float
     error_mm: float
     temperature_c: float | None
+    instrument_temperature_c: float | None
     material: str
     instrument_material: str
     others: dict[str, tuple[float, float]]
@@ -96,7 +95,7 @@ class MeasureCard(SumCard):
         return self.min_mm is None and self.max_mm is None
 
     def _warmth(self) -> Warmth | None:
-        return _warmth(self.temperature_c, self.material, self.instrument_material)
+        return _warmth(self.temperature_c, self.instrument_temperature_c, self.material, self.instrument_material)
 
     def settling(self) -> Settling | None:
         """What would settle it; where no other instrument was named one ten times finer stands for it."""
@@ -230,12 +229,12 @@ def _compute(typed: Typed) -> MeasureCard:
     readings = sizes_of(typed, "readings", "Readings", unit)
     smallest, largest, new = limits_of(typed, unit)
     temperature_c, material = typed.size("temperature"), typed.choice("material")
-    instrument_material = typed.choice("instrument-material")
-    warmth = _warmth(temperature_c, material, instrument_material)
+    instrument_c, instrument_material = typed.size("instrument-temperature"), typed.choice("instrument-material")
+    warmth = _warmth(temperature_c, instrument_c, material, instrument_material)
     tool = Tool(typed.must("resolution"), typed.size("error") or 0.0)
     size = mean = sum(readings) / len(readings)
     if warmth:
-        size = at_20_c(mean, warmth.part, warmth.instrument, warmth.temperature_c)
+        size = at_20_c(mean, warmth.part, warmth.instrument, warmth.temperature_c, warmth.instrument_c)
     budget = reading_budget(tool, [readings], len(readings), mean, warmth)
     within = (smallest, largest) if smallest is not None or largest is not None else new or (None, None)
     verdict = judged(size, within[0], within[1], budget.expanded)
@@ -258,6 +257,7 @@ def _compute(typed: Typed) -> MeasureCard:
         resolution_mm=tool.resolution,
         error_mm=tool.error,
         temperature_c=temperature_c,
+        instrument_temperature_c=instrument_c,
         material=material,
         instrument_material=instrument_material,
         others=others_of(typed.text("others")),
@@ -269,14 +269,19 @@ def _compute(typed: Typed) -> MeasureCard:
     return replace(card, settled_by=SettledCard(found.way.value, found.uncertainty, found.readings, found.instrument))
 
 
-def _warmth(temperature_c: float | None, material: str, instrument_material: str) -> Warmth | None:
+def _warmth(
+    temperature_c: float | None, instrument_c: float | None, material: str, instrument_material: str
+) -> Warmth | None:
     if temperature_c is None:
+        if instrument_c is not None:
+            raise NotUnderstood("Temperature: that of the part must be known too; write for example 28 °C.")
         return None
     if not material:
         raise NotUnderstood(
             "Material of the part: with a temperature it must be known what it is made of; choose steel, aluminium …"
         )
-    return Warmth(temperature_c, expansion_of(material), expansion_of(instrument_material))
+    grow = expansion_of(material), expansion_of(instrument_material)
+    return Warmth(temperature_c, *grow, instrument_c=instrument_c)
 
 
 SUM = Sum(
@@ -293,8 +298,11 @@ SUM = Sum(
               usual="0.01 mm", must=True, unit="mm", above=0, most=10),
         Field("error", "Error of the instrument", "size", "how wrong it may be, ±", "0.005 mm", unit="mm", least=0,
               most=10),
-        Field("temperature", "Temperature", "size", "of part and instrument alike", "28 °C", unit="°C", least=-20,
+        Field("temperature", "Temperature", "size", "of the part, and of the instrument where nothing else is said",
+              "28 °C", unit="°C", least=-20,
               most=150),
+        Field("instrument-temperature", "Temperature of the instrument", "size", "where it is not as warm as the part",
+              "20 °C", unit="°C", least=-20, most=150),
         Field("material", "Material of the part", "choice", choices=MATERIALS),
         Field("instrument-material", "Material of the instrument", "choice", usual="steel", choices=MATERIALS),
         Field("others", "Other instruments there are", "text", "each with its step and its error in mm, apart by ;",

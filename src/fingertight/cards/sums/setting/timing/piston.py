@@ -121,8 +121,8 @@ def _lead(card: PistonCard) -> list[str]:
     fastest = card.fastest
     speed = f", {plain(round(fastest.speed_m_s, 2))} m/s" if fastest.speed_m_s is not None else ""
     said.append(
-        f"It is fastest {said_from_top(fastest.angle_deg)}{speed}, {mm(fastest.depth_mm)} down: before the crank is at "
-        "90°, because of the rod."
+        f"It is fastest {said_from_top(fastest.angle_deg)}{speed}, {mm(fastest.depth_mm)} down: before the crank is "
+        "at 90°, because of the rod."
     )
     return said
 
@@ -184,8 +184,7 @@ def _compute(typed: Typed) -> PistonCard:
     if slant < _LEAST_COSINE:
         raise NotUnderstood(
             f"Plug hole: {deg(lean_deg)} is nearly square to the cylinder, where no dial follows the piston; write 0 "
-            "for "
-            "one that stands along it."
+            "for one that stands along it."
         )
     angle = _angle(typed)
     dial = typed.size("depth")
@@ -193,8 +192,7 @@ def _compute(typed: Typed) -> PistonCard:
     if depth is not None and depth > crank.travel_mm:
         raise NotUnderstood(
             f"Depth: {mm(depth)} is more than the stroke of {mm(crank.travel_mm)}, so the piston never goes there; "
-            "write "
-            "how far it is below its top."
+            "write how far it is below its top."
         )
     return PistonCard(
         stroke_mm=crank.stroke_mm,

@@ -13,7 +13,8 @@ PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 """Upright: width and height [mm]."""
 EDGE_MM = 10.0
 """How far from the edge of the paper everything stays: many printers reach no further."""
-LEAST_WHEEL_MM = 60.0
+LEAST_WHEEL_MM = 80.0
+"""On a smaller one the figures cannot be read at arm’s length: common practice, no source."""
 OVERLAP_MM = 8.0
 FIRST_ROWS, ROWS = 4, 6
 """How many strips of a tape go on the first page, which has the ruler and the words, and on each that follows."""
@@ -62,15 +63,15 @@ class PrintedTape(Card):
 
 
 _SHARED = (
-    Field("turns", "Turns", "choice", "which way the crank turns, seen from where the marks are read", usual="clockwise",
-          choices=("clockwise", "anticlockwise")),
+    Field("turns", "Turns", "choice", "which way the crank turns, seen from where the marks are read",
+          usual="clockwise", choices=("clockwise", "anticlockwise")),
     Field("paper", "Paper", "choice", "the paper in the printer", usual="A4", choices=tuple(PAPERS)),
     Field("printed", "Ruler measured", "size", "what the ruler of 100 mm measures on your print; 100 where it is right",
-          "99.4 mm", usual="100 mm", unit="mm", above=0, most=1000),
+          "100 mm", usual="100 mm", unit="mm", above=0, most=1000),
 )  # fmt: skip
 WHEEL_FIELDS = (
     Field("diameter", "Diameter", "size", "of the wheel", "120 mm", usual="120 mm", unit="mm", above=0, most=10_000),
-    Field("hole", "Hole", "size", "its middle is marked for a hole so wide; 0: a cross only", "17 mm", usual="0 mm",
+    Field("hole", "Hole", "size", "its middle is marked for a hole so wide; 0: a cross only", "0 mm", usual="0 mm",
           unit="mm", least=0, most=1000),
     *_SHARED,
 )  # fmt: skip
@@ -94,8 +95,7 @@ def wheel_card(typed: Typed, file: str) -> PrintedWheel:
         why = f"is wider than {paper} takes" if diameter > largest else "is too small for its degrees to be read"
         raise NotUnderstood(
             f"Diameter: a wheel of {mm(diameter)} {why}; write {plain(LEAST_WHEEL_MM)} to {largest} mm, or print a "
-            "tape for "
-            "the flywheel."
+            "tape for the flywheel."
         )
     if hole > diameter / 3:
         raise NotUnderstood(
@@ -141,8 +141,7 @@ def _printed(typed: Typed) -> float:
     printed = typed.must("printed")
     if not 90 <= printed <= 110:
         raise NotUnderstood(
-            f"Ruler measured: {mm(printed)} instead of 100 mm is more than a tenth off; print again at 100 % "
-            "(“actual size”), "
-            "never “fit to page”, and write what the ruler measures then."
+            f"Ruler measured: {mm(printed)} instead of 100 mm is more than a tenth off; print again at 100 % (“actual "
+            "size”), never “fit to page”, and write what the ruler measures then."
         )
     return printed

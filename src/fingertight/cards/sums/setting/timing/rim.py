@@ -50,9 +50,9 @@ class RimCard(SumCard):
             cautions=(BY_HAND,),
             notes=(
                 "The mark for so much before TDC passes the pointer before the TDC mark does: it lies on the side to "
-                "which "
-                "the rim runs.",
-                "A printed tape saves the laying off: fingertight tape, or Print on the page of the sums.",
+                "which the rim runs.",
+                "A printed tape saves the laying off: fingertight tape, or “Print a timing tape” on the page of this "
+                "sum.",
             ),
             sources=("arc and chord: the circle; checked against a public table of chords",),
         )
@@ -63,8 +63,7 @@ class RimCard(SumCard):
             one = self.asked
             said.append(
                 f"{deg(one.angle_deg, 2)} are {mm(one.arc_mm)} round the rim with a tape, or {mm(one.chord_mm)} "
-                "straight with "
-                "dividers."
+                "straight with dividers."
             )
         if self.distance_mm is not None and self.deg_by_arc is not None:
             straight = (
@@ -86,8 +85,7 @@ def _compute(typed: Typed) -> RimCard:
     if diameter is not None and once_round is not None and abs(arc_mm(diameter, 360) - once_round) > 0.01 * once_round:
         raise NotUnderstood(
             f"Once round: {mm(once_round)} does not belong to a diameter of {mm(diameter)}, which is "
-            f"{mm(arc_mm(diameter, 360))} "
-            "round; measure one of them again."
+            f"{mm(arc_mm(diameter, 360))} round; measure one of them again."
         )
     across = diameter if diameter is not None else (once_round or 0.0) / _PI
     angle = _angle(typed)
@@ -95,8 +93,7 @@ def _compute(typed: Typed) -> RimCard:
     if distance is not None and distance > arc_mm(across, 360):
         raise NotUnderstood(
             f"Distance: {mm(distance)} is more than once round the rim ({mm(arc_mm(across, 360))}); write the way "
-            "from mark to "
-            "mark."
+            "from mark to mark."
         )
     return RimCard(
         diameter_mm=across,
@@ -128,8 +125,8 @@ SUM = Sum(
     title="Degrees on the rim",
     question="how many millimetres on a flywheel’s rim so many degrees are, and back",
     fields=(
-        Field("flywheel", "Flywheel", "size", "its outside diameter", "180 mm", first=True, unit="mm", above=0, least=10,
-              most=5000),
+        Field("flywheel", "Flywheel", "size", "its outside diameter", "180 mm", first=True, unit="mm", above=0,
+              least=10, most=5000),
         Field("round", "Once round", "size", "instead of the diameter: once round the rim, with a tape", "565 mm",
               unit="mm", above=0, least=30, most=20_000),
         Field("angle", "Angle", "text", "how many degrees", "23"),

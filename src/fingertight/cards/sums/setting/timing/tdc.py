@@ -118,13 +118,12 @@ class TdcCard(SumCard):
         off = self._off
         if off is not None and self.expected_half_deg is not None:
             said.append(
-                f"But no crank of this stroke and rod gives these readings: {self._how_deep()} down is "
-                f"met {deg(self.expected_half_deg)} from the top, and here it is {deg(self.half_deg)}."
+                f"But no crank of this stroke and rod gives these readings: {self._how_deep()} down is met "
+                f"{deg(self.expected_half_deg)} from the top, and here it is {deg(self.half_deg)}."
             )
             said.append(
                 "Measure the depth again from the piston’s highest place, look whether stop, pointer or wheel has "
-                "moved, "
-                "and check stroke and rod."
+                "moved, and check stroke and rod."
             )
         return said
 
@@ -156,8 +155,8 @@ class TdcCard(SumCard):
         if self.hides_deg is not None:
             said.append(
                 f"Why not look for the highest point? {deg(self.hides_deg)} of the crank hide in "
-                f"{mm(self.hides_mm, 0.001)} "
-                f"of dial at the top: whoever looks may stop anywhere in ± {deg(self.hides_deg / 2)}."
+                f"{mm(self.hides_mm, 0.001)} of dial at the top: whoever looks may stop anywhere in ± "
+                f"{deg(self.hides_deg / 2)}."
             )
         else:
             said.append(
@@ -166,8 +165,7 @@ class TdcCard(SumCard):
         if self.half_deg < TOO_FLAT_DEG:
             said.append(
                 f"The stop is met only {deg(self.half_deg)} from the top, where the piston hardly moves; put it "
-                "deeper, so "
-                "that it is met 20° to 60° away (common practice, no source)."
+                "deeper, so that it is met 20° to 60° away (common practice, no source)."
             )
         other = said_from_top(wrapped(self.at_deg + 180)).replace("TDC", "its 0")
         said.append(f"Bottom dead centre is half a turn on, where the wheel reads {other}.")
@@ -187,8 +185,7 @@ def _compute(typed: Typed) -> TdcCard:
     if crank and depth is not None and depth >= crank.travel_mm:
         raise NotUnderstood(
             f"Depth: {mm(depth)} is more than the stroke of {mm(crank.travel_mm)}, so the piston never meets such a "
-            "stop; "
-            "write how far the stop is below the piston’s highest place."
+            "stop; write how far the stop is below the piston’s highest place."
         )
     if depth is not None and crank is None:
         raise NotUnderstood("Depth: it is compared with stroke and rod; write those too.")
@@ -245,19 +242,16 @@ def _found(first: tuple[float, ...], second: tuple[float, ...], reading: Reading
     try:
         return dead_centre(first, second, reading, crank)
     except NoCentre as wrong:
-        raise NotUnderstood(_MENDS[wrong.why].format(deg(first[0]))) from None
+        raise NotUnderstood(_MENDS[wrong.why].format(said_from_top(first[0]).replace("TDC", "its 0"))) from None
 
 
 _MENDS = {
     Wrong.SPREAD: "The readings of one side are more than 30° apart, so they are not of one stop; write one side in "
-    "each "
-    "field, with ; between its readings.",
+    "each field, with ; between its readings.",
     Wrong.SAME: "Both sides read {}: that is one reading twice. Turn the crank the other way until the piston meets "
-    "the "
-    "stop again, and write what the wheel reads there.",
+    "the stop again, and write what the wheel reads there.",
     Wrong.HALF_A_TURN: "The two readings are nearly half a turn apart, so top and bottom cannot be told from each "
-    "other; "
-    "screw the stop out a little, so that the piston meets it nearer to its top.",
+    "other; screw the stop out a little, so that the piston meets it nearer to its top.",
 }
 
 
@@ -278,7 +272,7 @@ SUM = Sum(
         Field("by", "Met by", "choice", "what the piston meets: a fixed stop, or the same reading of a dial", "dial",
               usual=BY_STOP, choices=(BY_STOP, BY_DIAL)),
         WHEEL,
-        Field("repeats", "Stop repeats to", "size", "how far (±) the wheel differs when the stop is met again", "0.25",
+        Field("repeats", "Stop repeats to", "size", "how far (±) the wheel differs when the stop is met again", "0.5",
               usual="0.5", unit="deg", least=0, most=10),
         DIAL,
     ),

@@ -17,7 +17,7 @@ STROKE = Field("stroke", "Stroke", "size", "how far the piston goes from top to 
                unit="mm", above=0, least=10, most=2000)  # fmt: skip
 ROD = Field("rod", "Rod", "size", "length of the rod from hole to hole, middle to middle", "84 mm",
             unit="mm", above=0, least=10, most=5000)  # fmt: skip
-WHEEL = Field("wheel", "Step of the wheel", "size", "the smallest step read off the degree wheel", "0.5",
+WHEEL = Field("wheel", "Step of the wheel", "size", "the smallest step read off the degree wheel", "1",
               usual="1", unit="deg", above=0, most=10)  # fmt: skip
 DIAL = Field("dial", "Step of the dial", "size", "the smallest step of the dial", "0.01 mm",
              usual="0.01 mm", unit="mm", above=0, least=0.0001, most=1)  # fmt: skip
@@ -25,8 +25,8 @@ OFFSET = Field(
     "offset",
     "Offset",
     "size",
-    "how far the piston pin travels beside the crank’s middle, on the side where the crankpin goes down; minus on the "
-    "other",
+    "how far the piston pin travels beside the crank’s middle, on the side where the crankpin goes down; minus on "
+    "the other",
     "0.5 mm",
     unit="mm",
 )
@@ -56,8 +56,8 @@ def crank_of(typed: Typed) -> Crank | None:
             "write its length from hole to hole, middle to middle."
         )
     raise NotUnderstood(
-        f"Offset: {mm(abs(offset_mm))} and half the stroke are more than the rod is long, so the crank could not turn; "
-        "an offset is mostly 0 to 2 mm."
+        f"Offset: {mm(abs(offset_mm))} and half the stroke are more than the rod is long, so the crank could not "
+        "turn; an offset is mostly 0 to 2 mm."
     )
 
 

@@ -74,14 +74,12 @@ def _stated(typed: Typed, name: str, label: str, stated: set[str]) -> ValveCard:
         )
         raise NotUnderstood(
             f"{label}: from {said_from_nearest(opens)} to {said_from_nearest(closes)} {wrong}, which no camshaft "
-            "does; look "
-            "which side of which dead centre is meant, for example 10 after TDC."
+            "does; look which side of which dead centre is meant, for example 10 after TDC."
         )
     if open_for is not None and abs(length - open_for) > _AGREE_DEG:
         raise NotUnderstood(
             f"{label}: from {said_from_nearest(opens)} to {said_from_nearest(closes)} it is open for {deg(length)}, "
-            "not for "
-            f"{deg(open_for)}; mend one of the three."
+            f"not for {deg(open_for)}; mend one of the three."
         )
     centre = at.get("centre", Opening(opens, closes).centre_deg)
     return ValveCard(
@@ -146,29 +144,17 @@ def _spark(typed: Typed) -> float | None:
     return -at
 
 
-def _figures(name: str, opens: str, closes: str, centre: str) -> tuple[Field, ...]:
-    """The fields of one valve."""
-    label = name.capitalize()
-    usual = {
-        "inlet": ("before top", "after bottom", "after top"),
-        "exhaust": ("before bottom", "after top", "before top"),
-    }
-    first, last, middle = usual[name]
+def _figures(name: str, counted: tuple[str, str, str], examples: tuple[str, str, str, str]) -> tuple[Field, ...]:
+    """The fields of one valve: opens, closes, open for, lobe centre; from where a bare number of each is counted."""
+    label, (first, last, middle) = name.capitalize(), counted
+    opens, closes, open_for, centre = examples
     return (
         Field(f"{name}-opens", f"{label} opens", "text", f"degrees {first} dead centre, or with its side", opens),
         Field(f"{name}-closes", f"{label} closes", "text", f"degrees {last} dead centre, or with its side", closes),
-        Field(
-            f"{name}-duration",
-            f"{label} open for",
-            "size",
-            "degrees of the crank",
-            "240",
-            unit="deg",
-            above=0,
-            most=720,
-        ),
+        Field(f"{name}-duration", f"{label} open for", "size", "degrees of the crank", open_for, unit="deg",
+              above=0, most=720),
         Field(f"{name}-centre", f"{label} lobe centre", "text", f"degrees {middle} dead centre", centre),
-    )
+    )  # fmt: skip
 
 
 SUM = Sum(
@@ -176,8 +162,8 @@ SUM = Sum(
     title="Valve timing",
     question="when the valves open and close: duration, overlap, lobe centres, from figures or dial readings",
     fields=(
-        *_figures("inlet", "15", "45", "105"),
-        *_figures("exhaust", "70", "10", "120"),
+        *_figures("inlet", ("before top", "after bottom", "after top"), ("15", "45", "240", "105")),
+        *_figures("exhaust", ("before bottom", "after top", "before top"), ("70", "10", "260", "120")),
         Field("lift", "Lift", "size", "the lift at which opening and closing are stated; 1 mm for dial readings",
               "1 mm", unit="mm", least=0, most=30),
         Field("inlet-lift", "Inlet, dial readings", "lines", "lines with an angle and a lift, in the order of turning",
@@ -186,7 +172,7 @@ SUM = Sum(
         Field("spark", "Spark", "text", "degrees before top dead centre", "28"),
         WHEEL,
         DIAL,
-        Field("top", "Top dead centre to", "size", "how sure (±) the wheel’s top dead centre is; tdc says it", "0.5",
+        Field("top", "Top dead centre to", "size", "how sure (±) the wheel’s top dead centre is; tdc says it", "0.6",
               usual="0.6", unit="deg", least=0, most=20),
     ),
     compute=_compute,

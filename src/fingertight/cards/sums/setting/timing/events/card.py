@@ -96,9 +96,10 @@ class TimingCard(SumCard):
         said = []
         for name, valve in self._valves:
             said.append(
-                f"The {name} is open for {deg(valve.duration_deg)}: from {said_from_nearest(valve.opens_deg)}"
-                f"{_sure(valve.u_opens_deg)} to {said_from_nearest(valve.closes_deg)}{_sure(valve.u_closes_deg)}. "
-                f"Its lobe centre is {said_from_top(valve.centre_deg)}{_sure(valve.u_centre_deg)}."
+                f"The {name} is open for {deg(valve.duration_deg)}: from "
+                f"{said_from_nearest(valve.opens_deg)}{_sure(valve.u_opens_deg)} to "
+                f"{said_from_nearest(valve.closes_deg)}{_sure(valve.u_closes_deg)}. Its lobe centre is "
+                f"{said_from_top(valve.centre_deg)}{_sure(valve.u_centre_deg)}."
             )
         if self.overlap_deg is not None:
             overlap = deg(abs(self.overlap_deg))
@@ -132,8 +133,7 @@ class TimingCard(SumCard):
         if self.lift_mm:
             said.append(
                 f"All this holds at a lift of {mm(self.lift_mm)}. From the seats the valves open earlier and close "
-                "later, "
-                "so figures of another lift cannot be compared with these."
+                "later, so figures of another lift cannot be compared with these."
             )
         else:
             said.append(
@@ -143,8 +143,7 @@ class TimingCard(SumCard):
             if not USUAL_OPEN_DEG[0] <= valve.duration_deg <= USUAL_OPEN_DEG[1]:
                 said.append(
                     f"Is that right? The {name} is open for {deg(valve.duration_deg)}; most are for "
-                    f"{deg(USUAL_OPEN_DEG[0])} to "
-                    f"{deg(USUAL_OPEN_DEG[1])} (common practice, no source)."
+                    f"{deg(USUAL_OPEN_DEG[0])} to {deg(USUAL_OPEN_DEG[1])} (common practice, no source)."
                 )
             if not USUAL_CENTRE_DEG[0] <= abs(valve.centre_deg) <= USUAL_CENTRE_DEG[1]:
                 said.append(
@@ -192,6 +191,5 @@ def _flanks(name: str, valve: ValveCard) -> str:
     way = "later" if leans > 0 else "earlier"
     return (
         f"The flanks of the {name} lobe are not alike: their middle lies {deg(abs(leans))} {way} near the top than "
-        "near the "
-        "bottom. Compare the lobe centre only with one found in the same way."
+        "near the bottom. Compare the lobe centre only with one found in the same way."
     )

@@ -24,8 +24,7 @@ def valve_of(name: str, text: str, lift_mm: float, steps: Steps) -> ValveCard:
     if lift_mm >= curve.largest_mm:
         raise NotUnderstood(
             f"Lift: {mm(lift_mm)} is not below the {mm(curve.largest_mm)} that the {name} was lifted at most; write "
-            "the "
-            "lift at which its timing is stated, for example 1 mm."
+            "the lift at which its timing is stated, for example 1 mm."
         )
     ends = []
     for rising, first in ((True, curve.lifts[0]), (False, curve.lifts[-1])):
@@ -35,8 +34,7 @@ def valve_of(name: str, text: str, lift_mm: float, steps: Steps) -> ValveCard:
             begin = "begin" if rising else "end"
             raise NotUnderstood(
                 f"{label}: the readings {begin} at {mm(first)}, above the lift of {mm(lift_mm)}; {begin} lower, or "
-                "state a "
-                "larger lift."
+                "state a larger lift."
             ) from None
     centre = lobe_centre(curve, steps)
     opens, closes = ends
@@ -63,8 +61,7 @@ def _curve(label: str, text: str) -> LiftCurve:
     if not LEAST_READINGS <= len(rows) <= MOST_LINES:
         raise NotUnderstood(
             f"{label}: {LEAST_READINGS} to {MOST_LINES} readings are wanted, and there are {len(rows)}; write one on "
-            "each "
-            "line, angle and lift, for example 20 before TDC 0.35."
+            "each line, angle and lift, for example 20 before TDC 0.35."
         )
     angles: list[float] = []
     lifts: list[float] = []
@@ -75,8 +72,7 @@ def _curve(label: str, text: str) -> LiftCurve:
             if not 0 < onward < TURN / 2:
                 raise NotUnderstood(
                     f"{label}, line {number}: {deg(wrapped(angle))} does not go on from {deg(wrapped(angles[-1]))}; "
-                    "write the "
-                    "readings in the order of turning, each at another angle."
+                    "write the readings in the order of turning, each at another angle."
                 )
             angle = angles[-1] + onward
         angles.append(angle)
@@ -92,13 +88,12 @@ def _odd(label: str, wrong: ValueError, numbers: list[int], lifts: list[float]) 
         place = wrong.args[1]
         return (
             f"{label}, line {numbers[place]}: {mm(lifts[place], 0.001)} after {mm(lifts[place - 1], 0.001)} breaks "
-            "the curve, "
-            "which rises to one top and falls again; read that angle again, and look whether the dial slipped."
+            "the curve, which rises to one top and falls again; read that angle again, and look whether the dial "
+            "slipped."
         )
     return (
         f"{label}: the readings do not rise and fall again: no lobe is seen in them. Begin where the valve is still "
-        "shut, "
-        "go over its top, and end where it is shut again."
+        "shut, go over its top, and end where it is shut again."
     )
 
 

@@ -91,8 +91,7 @@ def _by_dots(typed: Typed, said: str, crank_teeth: int) -> tuple[int | None, Shi
     if split is None:
         raise NotUnderstood(
             f"Dots: “{said[:30]}” does not say how far and which way; write for example 1 tooth behind, or 6.4 mm "
-            "ahead, as "
-            "the cam wheel turns."
+            "ahead, as the cam wheel turns."
         )
     side = 1 if split.group(3).lower() in {"behind", "late"} else -1
     unit = (split.group(2) or "teeth").lower()
@@ -104,8 +103,7 @@ def _by_dots(typed: Typed, said: str, crank_teeth: int) -> tuple[int | None, Shi
         if number != int(number) or number > MOST_TEETH * 4:
             raise NotUnderstood(
                 f"Dots: “{split.group(1).strip()}” is no number of teeth to be out by; count whole teeth between the "
-                "dots, or "
-                "write millimetres."
+                "dots, or write millimetres."
             )
         teeth = side * int(number)
         return teeth, Shift(teeth * tooth_deg(crank_teeth), 0.0)
@@ -113,8 +111,7 @@ def _by_dots(typed: Typed, said: str, crank_teeth: int) -> tuple[int | None, Shi
     if circle is None:
         raise NotUnderstood(
             "Pitch circle: an offset in millimetres is turned into teeth with the diameter of the cam wheel’s pitch "
-            "circle; "
-            "write it, or count the teeth between the dots."
+            "circle; write it, or count the teeth between the dots."
         )
     try:
         offset_mm = side * in_house(*read_quantity(f"{split.group(1)} {unit}", "mm"))

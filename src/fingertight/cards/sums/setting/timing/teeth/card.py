@@ -115,8 +115,7 @@ class TeethCard(SumCard):
         if self.teeth is None:
             said.append(
                 f"No whole tooth explains that: one tooth is {deg(self.tooth_deg)} of the crank. Look for a sheared "
-                "or wrong "
-                "key, a worn chain, a wheel whose zero is off (tdc), or figures of another lift."
+                "or wrong key, a worn chain, a wheel whose zero is off (tdc), or figures of another lift."
             )
             return said
         sure = "" if self.counted else f" ({_percent(self.chance)})"
@@ -127,9 +126,8 @@ class TeethCard(SumCard):
             way = "forward, the way it runs," if self.teeth > 0 else "back, against the way it runs,"
             many = abs(self.teeth)
             said.append(
-                f"Turn the cam wheel {way} by {many} {'tooth' if many == 1 else 'teeth'} against chain, belt or "
-                "gear; the "
-                "crank stays."
+                f"Turn the cam wheel {way} by {many} {'tooth' if many == 1 else 'teeth'} against chain, belt or gear; "
+                "the crank stays."
             )
         if not self.counted and self.chance < SURE:
             said.append(
@@ -173,26 +171,22 @@ class TeethCard(SumCard):
         said = []
         if self.cam_teeth != 2 * self.crank_teeth:
             said.append(
-                f"The cam wheel’s {self.cam_teeth} teeth are not twice the {self.crank_teeth} of the crank wheel, "
-                "and a "
-                "four-stroke’s camshaft turns once for two turns of the crank: count again, unless there is a wheel "
+                f"The cam wheel’s {self.cam_teeth} teeth are not twice the {self.crank_teeth} of the crank wheel, and "
+                "a four-stroke’s camshaft turns once for two turns of the crank: count again, unless there is a wheel "
                 "between."
             )
         if self.contradicts:
             said.append(
-                "The events contradict each other: they do not tell of one shift. Look at the lash first, then at "
-                "the lift "
-                "they were taken at."
+                "The events contradict each other: they do not tell of one shift. Look at the lash first, then at the "
+                "lift they were taken at."
             )
         said += [_length(name, longer) for name, longer in self.longer_deg.items() if abs(longer) > LENGTH_DEG]
         if self.teeth:
             late = self.teeth > 0
             said.append(
                 "Both valves of this camshaft move together: they open and close "
-                f"{deg(abs(self.teeth) * self.tooth_deg)} too "
-                f"{'late' if late else 'early'}, so the {'exhaust' if late else 'inlet'} stands open when the piston "
-                "comes up to "
-                "its top."
+                f"{deg(abs(self.teeth) * self.tooth_deg)} too {'late' if late else 'early'}, so the "
+                f"{'exhaust' if late else 'inlet'} stands open when the piston comes up to its top."
             )
         if self.by == VALVES:
             said.append(

@@ -242,6 +242,16 @@ def as_read(value: float, step: float) -> str:
     return said if math.isclose(float(said), value, rel_tol=0, abs_tol=1e-9) else plain(round(value, 6))
 
 
+def as_found(value: float, step: float) -> str:
+    """A size that was worked out, a mean or a difference: one digit more than its instrument shows, at the most.
+
+    >>> as_found(0.113333, 0.01), as_found(68.05, 0.01), as_found(33.9, 0.02)
+    ('0.113', '68.05', '33.90')
+    """
+    decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+    return as_read(round(value, decimals + 1), step)
+
+
 def unsure_by(uncertainty: float, step: float) -> str:
     """The uncertainty with as many digits as the size has, rounded up, as GUM (JCGM 100:2008) 7.2.6 allows.
 

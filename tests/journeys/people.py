@@ -175,12 +175,20 @@ class Student:
     # -- measure -----------------------------------------------------------------------------------------------------
 
     def measures(self, check: str) -> None:
-        """Types a reading into every place of one check, and writes them down."""
-        card = self.box(check)
-        for field in card.get_by_role("textbox").all():
+        """From the Measure stage to one check and back: a reading into every place of it, written down."""
+        self.opens_size(check)
+        for field in self.page.locator("input[data-reads]").all():
             label = self.page.locator(f"label[for='{field.get_attribute('id')}']").inner_text()
             field.fill(self.reads(self.checks[check], label))
-        self.press(card.get_by_role("button", name="Write these down"))
+        self.press(self.page.get_by_role("button", name="Write these down"))
+        self.page.get_by_role("link", name="All sizes").click()
+        self.page.get_by_role("navigation", name="Stages").wait_for()
+
+    def opens_size(self, check: str) -> None:
+        """From the list of sizes to the page of one."""
+        rows = self.page.locator("a.size-row")
+        rows.filter(has=self.page.locator("b", has_text=exactly(check))).click()
+        self.page.get_by_role("heading", level=1, name=check, exact=True).wait_for()
 
     # -- rebuild -----------------------------------------------------------------------------------------------------
 

@@ -54,7 +54,7 @@ class Page(HTMLParser):
                 form.fields[said["name"]] = said.get("value", "")
         elif tag == "select" and form:
             self._select = said["name"]
-        elif tag == "option" and form and self._select not in form.fields:
+        elif tag == "option" and form and (self._select not in form.fields or "selected" in said):
             form.fields[self._select] = said.get("value", "")
             self._unnamed = "value" not in said
         elif tag == "button":

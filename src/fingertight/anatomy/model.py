@@ -24,7 +24,7 @@ Pair = tuple[Number, Number]
 Material = Literal["steel", "stainless steel", "cast iron", "aluminium", "brass", "bronze"]
 SumName = Literal[
     "clearance", "shim", "runout", "bore", "feeler", "coil", "ring-gap", "tdc", "piston", "timing", "teeth",
-    "compression", "cranking", "clutch", "ratio", "oil",
+    "rim", "compression", "cranking", "leakdown", "clutch", "ratio", "chain", "oil",
 ]  # fmt: skip
 """The sums that work a size or a setting out; the pages fill them in with what `engine` says."""
 

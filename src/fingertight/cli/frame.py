@@ -15,6 +15,7 @@ FAMILIES: dict[str, tuple[str, ...]] = {
     "machine": ("check", "order", "moves", "replay"),
     "labels": ("labels",),
     "torques": ("torques",),
+    "papers.measured": ("measured",),
     "papers.wheel": ("wheel", "tape"),
     "sums": tuple(WHERE),
     "bolts": ("bolt", "tray"),

@@ -50,6 +50,11 @@ class Flags:
         """What is still wrong, in the order raised; only what stands is looked at, not all that was ever mended."""
         return [flag for number in self._standing.values() if (flag := self._all[number]).open]
 
+    def about(self, name: str) -> list[Flag]:
+        """What is still wrong about something that a cause names: a part, a check, a setting."""
+        found = [number for cause, number in self._standing.items() if name in cause]
+        return [flag for number in found if (flag := self._all[number]).open]
+
     @property
     def any_standing(self) -> bool:
         """Whether anything stands at all, open or set aside."""

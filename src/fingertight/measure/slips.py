@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from statistics import median
 
-from fingertight.quantity import plain
+from fingertight.quantity import UNITS, converted, plain
 
 INCH_MM = 25.4
 
@@ -135,6 +135,25 @@ def turned_round(value: float) -> list[float]:
         swapped[first], swapped[second] = swapped[second], swapped[first]
         found.append(float("".join(swapped)) * (-1 if value < 0 else 1))
     return found
+
+
+# One turn of a micrometer’s thimble, and of a dial’s hand, in the system its unit belongs to.
+_THIMBLE = {"mm": (0.5, "mm"), "in": (0.025, "in")}
+_HAND = {"mm": (1.0, "mm"), "in": (0.1, "in")}
+
+
+def turn_of(kind: str | None, unit: str) -> float | None:
+    """What is one turn of the thimble or the hand of such an instrument [its unit]? None where it has neither.
+
+    >>> turn_of("micrometer", "mm"), turn_of("dial", "in"), turn_of("vernier", "mm")
+    (0.5, 0.1, None)
+
+    Source: the usual pitch of the screw and the usual dial: common practice, no source.
+    """
+    if kind not in {"micrometer", "dial", "bore gauge"} or UNITS[unit].measures != "length":
+        return None
+    size, of = (_THIMBLE if kind == "micrometer" else _HAND)["in" if unit in {"in", "thou"} else "mm"]
+    return converted(size, of, unit)
 
 
 def sentence(value: float, likely: Likely, unit: str) -> str:

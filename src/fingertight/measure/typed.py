@@ -56,7 +56,7 @@ def as_read(text: str, scale: Scale) -> Typed:
         value, unit = read_quantity(said, scale.unit)
     except NotUnderstood as single:
         pieces = _pieces(said)
-        if len(pieces) < 2:
+        if len(pieces) < 2 or not any(any(one.isdigit() for one in piece) for piece in pieces):
             raise single from None
         return _several(said, pieces, scale.unit)
     return Typed((value,), unit)

@@ -3,7 +3,7 @@
 from django.urls import path, re_path
 
 from fingertight.web.pages import assets, exercise, front, machine, paper, refusals, sums
-from fingertight.web.pages.job import bench, log, loose, part, turn
+from fingertight.web.pages.job import bench, log, loose, measure, part, turn
 
 urlpatterns = [
     path("", front.front, name="front"),
@@ -12,6 +12,8 @@ urlpatterns = [
     path("bench/<slug:slug>", bench.bench, name="bench"),
     path("bench/<slug:slug>/<slug:stage>", bench.bench, name="stage"),
     path("part/<slug:slug>/<slug:part_id>", part.part, name="part"),
+    path("measure/<slug:slug>/sheet.pdf", measure.sheet, name="measuring-sheet"),
+    path("measure/<slug:slug>/<slug:check_id>", measure.measure, name="measure"),
     path("tighten/<slug:slug>/<slug:part_id>/<int:number>", turn.turn, name="turn"),
     path("loose/<slug:slug>", loose.loose, name="loose"),
     path("log/<slug:slug>", log.log, name="log"),

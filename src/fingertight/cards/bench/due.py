@@ -6,11 +6,14 @@ from dataclasses import dataclass
 from fingertight.anatomy.model import Setting
 from fingertight.cards.bench.moves import FLAT
 from fingertight.cards.card import Card
+from fingertight.cards.measure.linked import SumLink, sum_of_setting
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
+from fingertight.cards.sums.setting.gaps.words import stacked
 from fingertight.ledger.asked.due import PassDue, passes_due, settings_due, signs_before_off, signs_before_on
 from fingertight.ledger.plan import listed
 from fingertight.ledger.state import State
-from fingertight.quantity import UNITS, plain
+from fingertight.quantity import UNITS, converted, plain
+from fingertight.setting.gaps.go_no_go import proof
 
 TORQUE_UNITS = tuple(unit.name for unit in UNITS.values() if unit.measures == "torque")
 
@@ -35,11 +38,14 @@ class TightenCard(Card):
 
 @dataclass(frozen=True)
 class SettingCard(Card):
-    """Something to adjust now: a size to type, or a question to answer."""
+    """Something to adjust now: a size to type, or a question to answer. leaves: which feeler leaf must go, and which
+    must not; "" where it is set with something else."""
 
     id: str
     title: str
     sentence: str
+    leaves: str
+    link: SumLink | None
     label: str
     question: str
     answers: tuple[str, ...]
@@ -111,12 +117,27 @@ def _setting_card(state: State, setting: Setting, typed: dict[str, str], problem
         id=setting.id,
         title=setting.title,
         sentence=f"{sentence[0].upper()}{sentence[1:]}." if sentence else "",
+        leaves=_leaves(state, setting),
+        link=sum_of_setting(state.plan.anatomy, setting),
         label=f"Set to, {setting.unit}",
         question=setting.question,
         answers=setting.answers,
         typed=typed.get("value", ""),
         problem=problem if typed else "",
     )
+
+
+def _leaves(state: State, setting: Setting) -> str:
+    """Which leaf of the workshop's feelers must go and which must not, so that the setting is surely in its range?"""
+    instrument = state.plan.anatomy.instrument_by_id.get(setting.instrument or "")
+    if setting.range is None or instrument is None or not instrument.leaves:
+        return ""
+    least, most = (converted(end, setting.unit, "mm") for end in setting.range)
+    leaves = [converted(leaf, instrument.unit, "mm") for leaf in instrument.leaves]
+    found = proof(least, most, leaves, converted(instrument.error, instrument.unit, "mm"))
+    if found.goes is None or found.stops is None or not found.proves:
+        return "These leaves cannot prove both ends of the range: measure it another way, or ask the instructor."
+    return f"Set right when {stacked(found.goes)} goes in with a light drag and {stacked(found.stops)} does not."
 
 
 def sign_cards(state: State, coming_off: Sequence[str], going_on: Sequence[str]) -> tuple[SignCard, ...]:

@@ -1,5 +1,6 @@
 """The bench page: what can be done now, what waits and why, where everything lies, what is not right yet."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fingertight.cards.bench.bags import (
@@ -15,7 +16,7 @@ from fingertight.cards.bench.bags import (
 )
 from fingertight.cards.bench.due import SettingCard, SignCard, TightenCard, setting_cards, sign_cards, tighten_cards
 from fingertight.cards.bench.moves import MoveCard, move_card, new_ones_asked, notes_asked
-from fingertight.cards.bench.sizes import SizeCard, Typed, size_card
+from fingertight.cards.bench.sizes import OrderLine, SizeCard, order_lines, size_card
 from fingertight.cards.bench.words import counted, why_not_off, why_not_on
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.rings import RingPicture, ring_picture
@@ -110,6 +111,7 @@ class BenchCard(Card):
     signs: tuple[SignCard, ...]
     sizes: tuple[SizeCard, ...]
     later_sizes: tuple[SizeCard, ...]
+    to_order: tuple[OrderLine, ...]
     counts: tuple[BagCount, ...]
     tools: tuple[CountedKey, ...]
     rings: RingPicture
@@ -125,7 +127,7 @@ class BenchCard(Card):
     @property
     def places_problem(self) -> bool:
         """Whether what was not taken is said at its own form, and so not at the top of the page."""
-        return any(size.problem for size in self.sizes) or any(setting.problem for setting in self.settings)
+        return any(setting.problem for setting in self.settings)
 
 
 def stage_of(ledger: Ledger) -> str:
@@ -143,7 +145,7 @@ def stage_of(ledger: Ledger) -> str:
 
 
 def bench_card(
-    job: JobName, ledger: Ledger, bags: Bags, stage: str, *, typed: Typed | None = None, problem: str = ""
+    job: JobName, ledger: Ledger, bags: Bags, stage: str, *, typed: Mapping[str, str] | None = None, problem: str = ""
 ) -> BenchCard:
     """What do the two students at this bench see at this stage? `typed`, `problem`: a form that was not taken."""
     state, said = ledger.state, dict(typed or {})
@@ -153,7 +155,7 @@ def bench_card(
     moves = _on_cards(state, on_now) if stage == "rebuild" else moves
     last = last_line(ledger)
     flags = state.flags.open()
-    sizes, later_sizes = _sizes(state, said, problem) if stage == "measure" else ((), ())
+    sizes, later_sizes = _sizes(state) if stage == "measure" else ((), ())
     parts_off = list(dict.fromkeys(part for part, _ in on_now))
     return BenchCard(
         job=job,
@@ -169,6 +171,7 @@ def bench_card(
         else sign_cards(state, _parts(off_now) if stripping else [], [] if stripping else parts_off),
         sizes=sizes,
         later_sizes=later_sizes,
+        to_order=order_lines(state) if stage == "measure" else (),
         counts=bag_counts(state, said) if stage == "finish" else (),
         tools=tools_counted(state, said) if stage == "finish" else (),
         rings=_rings(state, stripping, set(parts_off)),
@@ -281,14 +284,11 @@ def _nothing_to_move(state: State, stage: str) -> str:
     return "Nothing can go on now; below stands what must happen first."
 
 
-def _sizes(state: State, typed: dict[str, str], problem: str) -> tuple[tuple[SizeCard, ...], tuple[SizeCard, ...]]:
-    """What can be measured now, then what was, a gap last; and what only follows later."""
-    cards = []
-    for check in state.plan.anatomy.checks:
-        meant = typed.get("check") == check.id
-        cards.append(size_card(state, check, typed if meant else {}, problem if meant else ""))
-    cards.sort(key=lambda card: (not card.rows, bool(card.waits)))
-    now = [card for card in cards if card.verdict or (card.rows and not card.waits)]
+def _sizes(state: State) -> tuple[tuple[SizeCard, ...], tuple[SizeCard, ...]]:
+    """What can be measured now or was measured, a gap last; and what only follows later."""
+    cards = [size_card(state, check) for check in state.plan.anatomy.checks]
+    cards.sort(key=lambda card: (card.is_gap, bool(card.waits)))
+    now = [card for card in cards if card.verdict or not (card.is_gap or card.waits)]
     return tuple(now), tuple(card for card in cards if card not in now)
 
 

@@ -1,64 +1,64 @@
-"""What is measured: a place for each reading, what was read there, and the verdict on its bar."""
+"""What is measured, as the bench lists it: each size with what it waits for, its verdict and its bar."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fingertight.anatomy.model import Check
-from fingertight.cards.bench.moves import Fact
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.bars import Bar, bar
-from fingertight.ledger.folds.judged import verdict_of
+from fingertight.ledger.asked.measured import Standing, slips_of, standing_of
+from fingertight.ledger.asked.wanted import to_order
 from fingertight.ledger.plan import listed
 from fingertight.ledger.state import State, Value
-from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.verdict import Verdict, Word
-from fingertight.quantity import as_read, converted, plain, shown, unsure_by
+from fingertight.quantity import as_found, converted, plain, shown, unsure_by
 
-Typed = Mapping[str, str]
 FINEST = 0.001
 
 
 @dataclass(frozen=True)
-class Cell(Card):
-    """A place for one reading: the form's field, its label, what was typed and not taken, what was read last."""
-
-    field: str
-    label: str
-    typed: str
-    last: str
-
-
-@dataclass(frozen=True)
-class ReadingRow(Card):
-    """The readings at one height."""
-
-    at: str
-    cells: tuple[Cell, ...]
-
-
-@dataclass(frozen=True)
 class SizeCard(Card):
-    """One check. `waits` says what is to come off first; without it readings can be taken. A gap has no rows."""
+    """One check. `waits` says what is to come off first; without it readings can be taken. `is_gap`: it follows from
+    two other checks. `asks`: how many of its readings are questioned."""
 
     id: str
     title: str
     about: str
     unit: str
-    columns: tuple[str, ...]
-    rows: tuple[ReadingRow, ...]
+    is_gap: bool
     waits: str
     verdict: str
     sentence: str
     bar: Bar | None
-    facts: tuple[Fact, ...]
-    decide: tuple[str, ...]
-    problem: str
+    asks: int
 
 
-def size_card(state: State, check: Check, typed: Typed, problem: str) -> SizeCard:
-    """What is to be measured, what was read, and what it says? `typed`, `problem`: what was not taken, and why."""
-    found = verdict_of(state, check.id)
+@dataclass(frozen=True)
+class OrderLine(Card):
+    """One thing to order: how many of what, why, and whether that is not sure yet."""
+
+    part: str
+    count: int
+    name: str
+    why: str
+    perhaps: bool
+
+
+def order_lines(state: State) -> tuple[OrderLine, ...]:
+    """What is to be ordered for this machine now, in the order of its file?"""
+    lines = []
+    for one in to_order(state):
+        title = state.plan.parts[one.part].title
+        why = one.why if title in one.name else f"{one.why}, for {title}"
+        lines.append(OrderLine(one.part, one.count, one.name, why, one.perhaps))
+    return tuple(lines)
+
+
+def size_card(state: State, check: Check) -> SizeCard:
+    """What is to be measured, and what the readings say so far?"""
+    standing = standing_of(state, check)
+    found = standing.verdict if standing else None
     decided = state.decided.get(check.id)
     values = state.values.get(check.id, [])
     still_on = [part for part in check.bare if state.moves.is_on(part)]
@@ -67,21 +67,13 @@ def size_card(state: State, check: Check, typed: Typed, problem: str) -> SizeCar
         title=check.title,
         about=_about(state, check),
         unit=check.unit,
-        columns=check.across,
-        rows=() if check.gap else _rows(check, values, typed, resolution_of(state, check)),
+        is_gap=check.gap is not None,
         waits=_waits(state, still_on),
         verdict=str(decided or (found.word if found else "")),
-        sentence=_sentence(check, found, decided, resolution_of(state, check)),
-        bar=_bar(state, check, values),
-        facts=_facts(state, check, values),
-        decide=("good", "worn") if found and not decided and found.word is not Word.GOOD else (),
-        problem=problem,
+        sentence=_sentence(check, standing, decided, resolution_of(state, check)),
+        bar=_bar(state, check, standing, values),
+        asks=sum(value.odd for value in values) + len(slips_of(state, check)),
     )
-
-
-def field_of(row: int, column: int) -> str:
-    """The form's field for the reading at a height and in a direction, both counted from 0."""
-    return f"value-{row}-{column}"
 
 
 def resolution_of(state: State, check: Check) -> float:
@@ -91,6 +83,11 @@ def resolution_of(state: State, check: Check) -> float:
         return min(resolution_of(state, checks[one]) for one in (check.gap.outer, check.gap.inner))
     instrument = state.plan.anatomy.instrument_by_id.get(check.instrument or "")
     return converted(instrument.resolution, instrument.unit, check.unit) if instrument else FINEST
+
+
+def counted(values: Sequence[Value]) -> list[Value]:
+    """The readings that count: those that cannot be right do not."""
+    return [value for value in values if not value.odd]
 
 
 def _about(state: State, check: Check) -> str:
@@ -103,6 +100,12 @@ def _about(state: State, check: Check) -> str:
         said.append(check.of[:1].upper() + check.of[1:])
     if check.instrument:
         said.append(f"with {anatomy.instrument_by_id[check.instrument].title}")
+    about, limits = ", ".join(said), limits_said(check)
+    return " ".join(text for text in (f"{about}." if about else "", f"{limits[:1].upper()}{limits[1:]}") if text)
+
+
+def limits_said(check: Check) -> str:
+    """The limits in a sentence; "" where the file states none."""
     limits = []
     if check.new:
         limits.append(f"new {plain(check.new[0])} to {plain(check.new[1])}")
@@ -110,12 +113,7 @@ def _about(state: State, check: Check) -> str:
         limits.append(f"worn below {plain(check.min)}")
     if check.max is not None:
         limits.append(f"worn past {plain(check.max)}")
-    about = ", ".join(said)
-    return " ".join(
-        text
-        for text in (f"{about}." if about else "", f"{listed(limits).capitalize()} {check.unit}." if limits else "")
-        if text
-    )
+    return f"{listed(limits)} {check.unit}." if limits else ""
 
 
 def _waits(state: State, still_on: list[str]) -> str:
@@ -126,32 +124,18 @@ def _waits(state: State, still_on: list[str]) -> str:
     return f"{names} {are} still on; it is measured once {those_are} off."
 
 
-def _rows(check: Check, values: list[Value], typed: Typed, step: float) -> tuple[ReadingRow, ...]:
-    heights: tuple[str | None, ...] = check.at or (None,)
-    directions: tuple[str | None, ...] = check.across or (None,)
-    rows = []
-    for row, at in enumerate(heights):
-        cells = []
-        for column, across in enumerate(directions):
-            here = [value for value in values if (value.at, value.across) == (at, across)]
-            label = ", ".join(text for text in (check.title, at, across) if text) + f", {check.unit}"
-            last = ", ".join(as_read(value.value, step) + (" (odd)" if value.odd else "") for value in here)
-            cells.append(Cell(field_of(row, column), label, typed.get(field_of(row, column), ""), last))
-        rows.append(ReadingRow(at or "reading", tuple(cells)))
-    return tuple(rows)
-
-
-def _sentence(check: Check, found: Verdict | None, decided: Word | None, resolution: float) -> str:
+def _sentence(check: Check, standing: Standing | None, decided: Word | None, resolution: float) -> str:
     if decided:
         return f"{str(decided).capitalize()}: the instructor decided."
-    if found is None:
+    if standing is None:
         return "It follows once both are measured." if check.gap else ""
+    found, of = standing.verdict, f" for {standing.spread}" if standing.spread else ""
     margin, side = _margin(check, found, resolution), "inside" if found.margin >= 0 else "past"
     if found.word is Word.CLOSE:
-        where = f"{margin} {side} its nearest limit" if margin else "right at its nearest limit"
+        where = f"{margin} {side} its nearest limit{of}" if margin else f"right at its nearest limit{of}"
         unsure = unsure_by(found.uncertainty, resolution)
         return f"Too close to call: {where}, and that may be {unsure} {check.unit} out."
-    return f"{str(found.word).capitalize()}: {f'{margin} {side}' if margin else 'right at'} the limit."
+    return f"{str(found.word).capitalize()}: {f'{margin} {side}' if margin else 'right at'} the limit{of}."
 
 
 def _margin(check: Check, found: Verdict, step: float) -> str:
@@ -165,36 +149,21 @@ def _margin(check: Check, found: Verdict, step: float) -> str:
     return f"less than {plain(finest)} {check.unit}" if round(found.margin, 9) else ""
 
 
-def _counted(values: list[Value]) -> list[Value]:
-    return [value for value in values if not value.odd]
-
-
-def _bar(state: State, check: Check, values: list[Value]) -> Bar | None:
-    counted = [value.value for value in _counted(values)]
+def _bar(state: State, check: Check, standing: Standing | None, values: Sequence[Value]) -> Bar | None:
     limit = check.max if check.max is not None else check.min
-    if not counted or limit is None:
+    taken = [value.value for value in counted(values)]
+    if limit is None or (not taken and (standing is None or check.gap is None)):
         return None
-    worst = max(counted) if check.max is not None else min(counted)
-    unsure, step = state.plan.uncertainty(check), resolution_of(state, check)
+    past_is_above = check.max is not None
+    if standing and not standing.of_shape:
+        worst, unsure = standing.verdict.worst, standing.verdict.uncertainty
+    else:
+        worst, unsure = max(taken) if past_is_above else min(taken), state.plan.uncertainty(check)
+    step = resolution_of(state, check)
     # Without an instrument nobody knows how sure the size is: then it stands alone, not as ± 0.
-    value = f"{as_read(worst, step)} ± {unsure_by(unsure, step)}" if unsure else as_read(worst, step)
+    value = f"{as_found(worst, step)} ± {unsure_by(unsure, step)}" if unsure else as_found(worst, step)
     limits = [*(check.new or ()), limit]
     new = f"new {plain(check.new[0])} to {plain(check.new[1])}, " if check.new else ""
     sentence = f"{check.title} {value} {check.unit}; {new}limit {plain(limit)} {check.unit}"
     texts = (value, sentence, *map(plain, limits))
-    return bar(worst, unsure, check.new, limit, past_is_above=check.max is not None, texts=texts)
-
-
-def _facts(state: State, check: Check, values: list[Value]) -> tuple[Fact, ...]:
-    taken = [(value.at, value.across, value.value) for value in _counted(values)]
-    step = resolution_of(state, check)
-    said = []
-    spreads = (("Out of round", check.out_of_round_max, out_of_round(taken)), ("Taper", check.taper_max, taper(taken)))
-    for name, limit, spread in spreads:
-        if limit is not None:
-            read = f"{as_read(round(spread, 9), step)} {check.unit}" if spread is not None else "needs more readings"
-            said.append(Fact(name, f"{read}, limit {plain(limit)}"))
-    if taken:
-        unsure = unsure_by(state.plan.uncertainty(check), step)
-        said.append(Fact("Unsure by", f"± {unsure} {check.unit} (95 of 100 times)"))
-    return tuple(said)
+    return bar(worst, unsure, check.new, limit, past_is_above=past_is_above, texts=texts)

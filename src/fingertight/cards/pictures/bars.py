@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fingertight.cards.card import Card
 
 LEFT, RIGHT = 20.0, 340.0
-WIDTH_OF_A_DIGIT = 8.5
+WIDTH_OF_A_DIGIT = 9.8
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,7 @@ class Mark(Card):
 
 @dataclass(frozen=True)
 class Bar(Card):
-    """The bar in a box of 360 by 112, the whisker from `low` to `high`, and all of it in words."""
+    """The bar in a box of 360 by `height`, the whisker from `low` to `high`, and all of it in words."""
 
     stretches: tuple[Stretch, ...]
     marks: tuple[Mark, ...]
@@ -37,6 +37,11 @@ class Bar(Card):
     high_x: float
     value: str
     sentence: str
+
+    @property
+    def height(self) -> int:
+        """How high it is drawn: a lower row of limits needs its room."""
+        return 112 if any(mark.row for mark in self.marks) else 92
 
 
 def bar(

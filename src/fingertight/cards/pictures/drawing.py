@@ -7,7 +7,9 @@ from typing import Literal
 
 from fingertight.cards.card import Card
 
-Look = Literal["thin", "line", "bold", "faint", "steel", "go", "warn", "fill", "fill-go", "fill-warn", "fill-steel"]
+Look = Literal[
+    "thin", "line", "bold", "faint", "steel", "go", "warn", "fill", "fill-go", "fill-warn", "fill-steel", "on-go"
+]
 """How a stroke or an area looks: named by what it is for, so that page and paper choose their own ink."""
 
 Anchor = Literal["start", "middle", "end"]
@@ -109,7 +111,8 @@ def _shape(shape: Stroke | Words, stroke: float, inked: bool) -> str:
     turned = (
         f' transform="rotate({number(shape.turn_deg)} {number(shape.x)} {number(shape.y)})"' if shape.turn_deg else ""
     )
-    looks = "fill:#1b2429;font-family:sans-serif" if inked else ""
+    ink = "#ffffff" if shape.look == "on-go" else "#1b2429"
+    looks = f"fill:{ink};font-family:sans-serif" if inked else ""
     dressed = f'style="{looks}"' if inked else f'class="d-text d-text-{shape.look}"'
     return (
         f'<text {dressed} x="{number(shape.x)}" y="{number(shape.y)}" font-size="{number(shape.size)}" '

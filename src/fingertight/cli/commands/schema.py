@@ -53,6 +53,7 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
     from pydantic import TypeAdapter
 
     from fingertight.cards.check import CheckCard
+    from fingertight.cards.measure.sheet import MeasuringSheetCard
     from fingertight.cards.moves import MovesCard
     from fingertight.cards.order import NoOrderCard, OrderCard
     from fingertight.cards.printed import PrintedCard
@@ -70,6 +71,7 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
         "replay": ReplayCard,
         "labels": PrintedCard | NoOrderCard,
         "torques": TighteningSheetCard,
+        "measured": MeasuringSheetCard,
         "wheel": PrintedWheel,
         "tape": PrintedTape,
         **{asked.name: asked.card for asked in every_sum()},

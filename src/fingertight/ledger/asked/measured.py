@@ -17,6 +17,7 @@ from fingertight.ledger.readings.sized import (
 )
 from fingertight.ledger.state import State
 from fingertight.measure.budget import difference_budget, enough_readings, reading_budget
+from fingertight.measure.shape import out_of_round
 from fingertight.measure.verdict import Settling, Verdict, Way, Word, chance_good, settled_by
 from fingertight.quantity import converted
 from fingertight.uncertainty.budget import Budget
@@ -26,15 +27,20 @@ _SAME = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """A verdict with all it rests on. `spot`: the size that decided, None for a gap; `of_shape`: it is a spread, out of
-    round or taper. chance_good: 0 to 1; within: the limits it was held against [unit of the check]."""
+    """A verdict with all it rests on. `spot`: the size that decided, None for a gap; `spread`: “out of round” or
+    “taper” where that decided. chance_good: 0 to 1; within: the limits it was held against [unit of the check]."""
 
     verdict: Verdict
     budget: Budget
     chance_good: float
     within: tuple[float | None, float | None]
     spot: Spot | None = None
-    of_shape: bool = False
+    spread: str = ""
+
+    @property
+    def of_shape(self) -> bool:
+        """Whether a spread decided."""
+        return bool(self.spread)
 
 
 def standing_of(state: State, check: Check) -> Standing | None:
@@ -55,7 +61,10 @@ def standing_of(state: State, check: Check) -> Standing | None:
     unsure = max((budget_of_spot(state, check, each, spots) for each in spots), key=lambda each: each.expanded)
     # The margin is to the limit of out-of-round or taper, whichever decided.
     limit = verdict.worst + verdict.margin
-    return _standing(verdict, difference_budget(unsure, unsure), (None, limit), of_shape=True)
+    taken = [(each.at, each.across, each.size) for each in spots]
+    is_round = check.out_of_round_max is not None and abs((out_of_round(taken) or 0.0) - verdict.worst) < _SAME
+    spread = "out of round" if is_round else "taper"
+    return _standing(verdict, difference_budget(unsure, unsure), (None, limit), spread=spread)
 
 
 def budget_of(state: State, check: Check) -> Budget | None:
@@ -90,6 +99,14 @@ def settled_by_of(state: State, check: Check) -> Settling | None:
     ]
     enough = enough_readings(budget, alike, len(spot.readings), found.verdict.margin)
     return settled_by(found.verdict.margin, budget, cold=cold, readings=enough, instruments=others)
+
+
+def sizes_of(state: State, check: Check) -> dict[tuple[str | None, str | None], float]:
+    """The size at each spot, of the readings that count [unit of the check]; of several at one spot their mean."""
+    by_spot: dict[tuple[str | None, str | None], list[float]] = {}
+    for value in counted(state, check):
+        by_spot.setdefault((value.at, value.across), []).append(value.value)
+    return {spot: sum(sizes) / len(sizes) for spot, sizes in by_spot.items()}
 
 
 def could_measure(state: State, check: Check) -> tuple[Instrument, ...]:
@@ -136,13 +153,13 @@ def _standing(
     within: tuple[float | None, float | None],
     spot: Spot | None = None,
     *,
-    of_shape: bool = False,
+    spread: str = "",
 ) -> Standing:
     smallest, largest = within
     dof = budget.dof if budget.lines else math.inf
     standard = verdict.uncertainty / (budget.coverage if budget.lines else 2.0)
     chance = chance_good(verdict.worst, smallest, largest, standard, dof)
-    return Standing(verdict, budget, chance, within, spot, of_shape)
+    return Standing(verdict, budget, chance, within, spot, spread)
 
 
 def _of_two(state: State, check: Check, found: Standing) -> Settling:

@@ -6,12 +6,9 @@ from fingertight.anatomy.model import Check
 from fingertight.ledger.readings.sized import instrument_of
 from fingertight.ledger.state import State, Value
 from fingertight.measure.odd import far_from_others, out_of_bounds
-from fingertight.measure.slips import Known, Likely, likely_slip, nearest_place, out_of_reach, sentence
+from fingertight.measure.slips import Known, Likely, likely_slip, nearest_place, out_of_reach, sentence, turn_of
 from fingertight.quantity import UNITS, converted, plain, unit_named
 
-# One turn of a micrometer's thimble, and of a dial's hand, in the system its unit belongs to.
-_THIMBLE = {"mm": (0.5, "mm"), "in": (0.025, "in")}
-_HAND = {"mm": (1.0, "mm"), "in": (0.1, "in")}
 _STEPS_ALIKE = 3
 """Readings within so many steps of the instrument are the same reading taken twice (common practice, no source)."""
 
@@ -73,10 +70,9 @@ def slip_of(state: State, check: Check, value: Value) -> Likely | None:
     unit = unit_named(check.unit)
     metric = unit.measures == "length" and check.unit not in {"in", "thou"}
     turn = None
-    if instrument is not None and instrument.kind in {"micrometer", "dial", "bore gauge"}:
-        system = "in" if instrument.unit in {"in", "thou"} else "mm"
-        size, of = (_THIMBLE if instrument.kind == "micrometer" else _HAND)[system]
-        turn = converted(size, of, check.unit) if unit.measures == "length" else None
+    if instrument is not None and unit.measures == UNITS[instrument.unit].measures:
+        one = turn_of(instrument.kind, instrument.unit)
+        turn = None if one is None else converted(one, instrument.unit, check.unit)
     known = Known(
         check.min, check.max, check.new, others, turn, bool(instrument and instrument.kind == "micrometer"), metric
     )

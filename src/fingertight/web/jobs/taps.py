@@ -8,12 +8,14 @@ from typing import Any, Final
 
 from django.http import QueryDict
 
-from fingertight.anatomy.model import Anatomy
+from fingertight.anatomy.model import Anatomy, Instrument
 from fingertight.cards.bench.bags import Bags
-from fingertight.cards.bench.sizes import field_of
+from fingertight.cards.measure.page import field_of
 from fingertight.ledger.entry import NotAnEntry, read_entry
 from fingertight.ledger.plan import Plan
-from fingertight.quantity import NotUnderstood, in_house, read_number, read_quantity
+from fingertight.measure.slips import turn_of
+from fingertight.measure.typed import Scale, Typed, as_read
+from fingertight.quantity import UNITS, NotUnderstood, converted, in_house, read_number, read_quantity, unit_named
 from fingertight.store.log.promise import Ended, NotKept, Receipt, Sent
 from fingertight.store.models import Job
 from fingertight.tighten.torque.wrench import LARGEST_NM
@@ -22,6 +24,7 @@ from fingertight.web.marks import new_id
 
 AN_ID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 LONGEST_TEXT = 1000
+COLDEST_C, HOTTEST_C = -20, 150
 Said = dict[str, Any]
 
 
@@ -152,35 +155,56 @@ def _reading(form: QueryDict, anatomy: Anatomy) -> Said:
     check = anatomy.check_by_id.get(form.get("check", ""))
     if check is None:
         raise Mistyped("This machine has no such size to measure. Load the page again.")
-    values, typed, units = [], [], set()
+    instrument = anatomy.instrument_by_id.get(form.get("instrument", "")) or anatomy.instrument_by_id.get(
+        check.instrument or ""
+    )
+    read: list[tuple[Said, str, Typed]] = []
     for row, at in enumerate(check.at or (None,)):
         for column, across in enumerate(check.across or (None,)):
             text = form.get(field_of(row, column), "").strip()
             if text:
-                value, unit = _read(text, check.unit, at, across)
-                values.append(
-                    {
-                        name: said
-                        for name, said in (("at", at), ("across", across), ("value", value))
-                        if said is not None
-                    }
-                )
-                typed.append(text)
-                units.add(unit)
-    if not values:
+                spot = {name: said for name, said in (("at", at), ("across", across)) if said is not None}
+                read.append((spot, text, _read(text, _scale(check.unit, instrument), at, across)))
+    if not read:
         raise Mistyped("No reading was typed. Read the instrument, type what it shows, then press again.")
-    if len(units) > 1:
-        raise Mistyped(f"The readings are in {' and '.join(sorted(units))}. Type all of them in one unit.")
-    said: Said = {"check": check.id, "values": values, "unit": units.pop(), "typed": "; ".join(typed)}
-    return {**said, "instrument": check.instrument} if check.instrument else said
+    # One unit for the entry: that of the first; the text as typed stays beside it.
+    unit = read[0][2].unit
+    values = [
+        {**spot, "value": round(converted(value, each.unit, unit), 9)}
+        for spot, _, each in read
+        for value in each.values
+    ]
+    said: Said = {"check": check.id, "values": values, "unit": unit, "typed": "; ".join(text for _, text, _ in read)}
+    if degrees := form.get("temperature", "").strip():
+        said["temperature"] = _temperature(degrees)
+    return {**said, "instrument": instrument.id} if instrument else said
 
 
-def _read(text: str, unit: str, at: str | None, across: str | None) -> tuple[float, str]:
+def _scale(unit: str, instrument: Instrument | None) -> Scale:
+    """What a bare number is in: the instrument's unit, where it measures what is asked for."""
+    if instrument is None or UNITS[instrument.unit].measures != unit_named(unit).measures:
+        return Scale(unit)
+    return Scale(instrument.unit, instrument.resolution, turn_of(instrument.kind, instrument.unit))
+
+
+def _read(text: str, scale: Scale, at: str | None, across: str | None) -> Typed:
     try:
-        return read_quantity(text, unit)
+        read = as_read(text, scale)
+        converted(1.0, read.unit, scale.unit)  # a size, whatever it was typed in
+        return read
     except NotUnderstood as wrong:
         spot = ", ".join(name for name in (at, across) if name)
         raise Mistyped(f"{spot[:1].upper()}{spot[1:]}: {wrong}" if spot else str(wrong)) from None
+
+
+def _temperature(text: str) -> float:
+    try:
+        degrees = converted(*read_quantity(text, "°C"), "°C")
+    except NotUnderstood as wrong:
+        raise Mistyped(f"Temperature: {wrong}") from None
+    if not COLDEST_C <= degrees <= HOTTEST_C:
+        raise Mistyped(f"Temperature: {text.strip()} is no workshop’s; write that of the part, for example 28 °C.")
+    return round(degrees, 3)
 
 
 def _set(form: QueryDict, anatomy: Anatomy) -> Said:
@@ -189,8 +213,11 @@ def _set(form: QueryDict, anatomy: Anatomy) -> Said:
         raise Mistyped("This machine has no such setting. Load the page again.")
     if setting.range is None:
         return {"setting": setting.id, "answer": form.get("answer", "")}
-    value, unit = read_quantity(form.get("value", ""), setting.unit)
-    return {"setting": setting.id, "value": value, "unit": unit}
+    text, instrument = form.get("value", "").strip(), anatomy.instrument_by_id.get(setting.instrument or "")
+    read = as_read(text, _scale(setting.unit, instrument))
+    if len(read.values) > 1:
+        raise Mistyped(f"“{text[:40]}” holds {len(read.values)} readings; write the one it is left at.")
+    return {"setting": setting.id, "value": read.values[0], "unit": read.unit}
 
 
 def _stock(form: QueryDict, anatomy: Anatomy) -> Said:

@@ -5,6 +5,8 @@ from django.http import Http404
 
 from fingertight.store.models import Job, MachineVersion, Workshop
 
+MOST_BESIDE = 30
+
 
 def the_workshop() -> Workshop:
     """The one workshop of this installation; made empty when there is none."""
@@ -41,6 +43,14 @@ def job_at(slug: str) -> Job:
             raise Http404(slug)
         _jobs[key] = job
     return _jobs[key]
+
+
+def jobs_beside(job: Job) -> list[Job]:
+    """The other jobs on the same text of the same machine, the newest first, no more than a class has."""
+    alike = Job.objects.select_related("machine_version", "workshop").filter(
+        workshop=job.workshop, machine=job.machine, machine_sha256=job.machine_sha256
+    )
+    return list(alike.exclude(id=job.id).order_by("-started")[:MOST_BESIDE])
 
 
 _jobs: dict[tuple[str, str], Job] = {}

@@ -10,6 +10,8 @@ from fingertight.cards.measure.exercise import choices, exercise_card, is_drawn
 from fingertight.cards.measure.record import Tried, record_card
 from fingertight.cards.pictures.drawing import svg
 from fingertight.cards.pictures.instruments.drawn import drawn_for
+from fingertight.measure.slips import turn_of
+from fingertight.measure.typed import Scale, as_read
 from fingertight.quantity import NotUnderstood, converted, read_quantity
 from fingertight.store.kept import keep_attempt
 from fingertight.store.models import Attempt
@@ -57,11 +59,13 @@ def instrument(request: HttpRequest) -> HttpResponse:
     """The instrument at a typed value, for a page that is open: does yours look like this?"""
     said = request.GET
     try:
-        unit, resolution = said.get("unit", "mm"), float(said.get("resolution", "0"))
-        value, typed_unit = read_quantity(said.get("value", "")[:LONGEST_TYPED], unit)
+        kind, unit = said.get("kind", ""), said.get("unit", "mm")
+        resolution = float(said.get("resolution", "0"))
+        read = as_read(said.get("value", "")[:LONGEST_TYPED], Scale(unit, resolution, turn_of(kind, unit)))
         zero = read_quantity(said["zero"], unit)[0] if said.get("zero", "").strip() else None
-        drawn = drawn_for(said.get("kind", ""), unit, resolution, converted(value, typed_unit, unit), zero=zero)
-    except (NotUnderstood, ValueError):
+        # Of several readings of a spot the last is the one that is being typed.
+        drawn = drawn_for(kind, unit, resolution, converted(read.values[-1], read.unit, unit), zero=zero)
+    except (NotUnderstood, ValueError, KeyError):
         drawn = None
     return HttpResponse(svg(drawn) if drawn else "")
 

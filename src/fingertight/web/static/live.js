@@ -112,7 +112,29 @@ async function send({ address, body }) {
   }
 }
 
+// The instrument drawn at what is being typed: does yours look like this?
+const DRAW_AFTER_MS = 200;
+let drawing = 0;
+
+async function draw(value) {
+  const looks = document.getElementById("looks");
+  const draws = (live.querySelector("select[name=instrument] option:checked") ?? looks)?.dataset.draws;
+  if (!draws) return;
+  try {
+    const answer = await fetch(`/instrument?${draws}&value=${encodeURIComponent(value)}`);
+    const text = answer.ok ? await answer.text() : "";
+    looks.hidden = !text;
+    looks.querySelector("div").innerHTML = policy ? policy.createHTML(text) : text;
+    document.getElementById("looks-at").textContent = value;
+  } catch { /* the picture is a help, and the form works without it */ }
+}
+
 if (live) {
+  live.addEventListener("input", (event) => {
+    if (!event.target.matches("input[data-reads]")) return;
+    clearTimeout(drawing);
+    drawing = setTimeout(draw, DRAW_AFTER_MS, event.target.value);
+  });
   live.addEventListener("submit", (event) => {
     if (event.target.matches("form[data-tap]")) press(event);
   });

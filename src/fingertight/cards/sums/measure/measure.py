@@ -12,6 +12,7 @@ from fingertight.cards.sums.measure.words import (
     RULES,
     budget_section,
     chance_words,
+    risk_words,
     rules_section,
     settled_words,
     sized,
@@ -171,12 +172,7 @@ class MeasureCard(SumCard):
         return f"{verdict_words(Word(self.verdict))}: {pm} is {where}."
 
     def _risk(self) -> str:
-        bad, good = 1 - self.chance_good, self.chance_good
-        if self.verdict == Word.GOOD.value:
-            return f"The chance that it is worn all the same: {chance_words(bad)}."
-        if self.verdict == Word.WORN.value:
-            return f"The chance that it is good all the same: {chance_words(good)}."
-        return f"Called good, it would be worn {chance_words(bad)} times; called worn, good {chance_words(good)} times."
+        return risk_words(Word(self.verdict), self.chance_good)
 
     def _unfit(self) -> str:
         between = "between its limits" if None not in self._within else "between what is new and what is worn"

@@ -39,6 +39,20 @@ def chance_words(chance: float) -> str:
     return f"about {round(chance * 100)} in 100"
 
 
+def risk_words(word: Word, chance_good: float) -> str:
+    """How likely it is to be wrong, either way.
+
+    >>> risk_words(Word.GOOD, 0.997)
+    'The chance that it is worn all the same: about 3 in 1,000.'
+    """
+    bad, good = chance_words(1 - chance_good), chance_words(chance_good)
+    if word is Word.GOOD:
+        return f"The chance that it is worn all the same: {bad}."
+    if word is Word.WORN:
+        return f"The chance that it is good all the same: {good}."
+    return f"Called good, it would be worn {bad} times; called worn, good {good} times."
+
+
 def sized(size: float) -> str:
     """A size of the budget with three figures that mean something.
 

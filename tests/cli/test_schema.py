@@ -75,6 +75,7 @@ SUMS = [
     ("pattern", "0 0"),
     ("measure", "68.163", "--max", "68.165", "--new", "68.000 68.015", "--error", "0.005"),
     ("measure", "67.95 67.96", "--min", "67.845", "--temperature", "35", "--material", "aluminium"),
+    ("study", "tests/outside/ten-parts-three-people.csv", "--min", "-4", "--max", "4"),
     ("piston", "23 before", "--stroke", "45", "--rod", "84", "--depth", "2.5", "--speed", "3000"),
     ("tdc", "31 before", "37 after", "--stroke", "45", "--rod", "84", "--depth", "5"),
     ("tdc", "329", "37"),

@@ -184,10 +184,13 @@ class Student:
         self.page.get_by_role("link", name="All sizes").click()
         self.page.get_by_role("navigation", name="Stages").wait_for()
 
+    def size_row(self, check: str) -> Locator:
+        """The line of one size in the list of the Measure stage."""
+        return self.page.locator("a.size-row").filter(has=self.page.locator("b", has_text=exactly(check)))
+
     def opens_size(self, check: str) -> None:
         """From the list of sizes to the page of one."""
-        rows = self.page.locator("a.size-row")
-        rows.filter(has=self.page.locator("b", has_text=exactly(check))).click()
+        self.size_row(check).click()
         self.page.get_by_role("heading", level=1, name=check, exact=True).wait_for()
 
     # -- rebuild -----------------------------------------------------------------------------------------------------

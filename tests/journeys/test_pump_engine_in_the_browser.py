@@ -34,7 +34,7 @@ def test_a_pump_engine_is_stripped_and_built_back_by_taps_and_finish_is_granted(
     student.goes_to("Measure")
     for check in MEASURED:
         student.measures(check)
-        expect(student.box(check).locator(".verdict")).to_have_text(re.compile("^Good: "))
+        expect(student.size_row(check).locator(".verdict")).to_have_text(re.compile("^Good: "))
 
     student.goes_to("Rebuild")
     fitted = student.rebuilds()

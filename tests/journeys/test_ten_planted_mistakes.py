@@ -53,7 +53,7 @@ PLANTED = (
     ),
     (
         "Cylinder bore (bottom, across the crank): 680.08 mm cannot be right beside 68 to 68.015 mm when new.",
-        "Look at the decimal mark and the unit, and read again.",
+        "Is the decimal mark in its place? Then it is 68.008 mm. Read again.",
     ),
     (
         "Connecting rod: “Which way does the mark on the rod face?” was answered “against it”; "

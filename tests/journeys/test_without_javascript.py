@@ -42,7 +42,7 @@ def test_parts_come_off_are_measured_and_go_on_without_a_script(plain: Page) -> 
 
     student.goes_to("Measure")
     student.measures("Free length of the spring")
-    expect(student.box("Free length of the spring").locator(".verdict")).to_have_text(re.compile("^Good: "))
+    expect(student.size_row("Free length of the spring").locator(".verdict")).to_have_text(re.compile("^Good: "))
 
     student.goes_to("Rebuild")
     assert student.fits("Opening spring").startswith("Opening spring went on from bag")

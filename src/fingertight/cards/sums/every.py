@@ -14,6 +14,7 @@ WHERE: dict[str, str] = {
     "pattern": "tighten.pattern",
     "measure": "measure.measure",
     "instrument": "measure.instrument",
+    "study": "measure.study",
     "piston": "setting.timing.piston",
     "tdc": "setting.timing.tdc",
     "timing": "setting.timing.events",

@@ -61,6 +61,19 @@ def test_without_a_surface_the_page_of_stainless_steel_says_what_it_is_reckoned_
     assert tablet.form("Work it out").fields["surface"] in {"", "–"}
 
 
+def test_a_sum_that_takes_a_table_is_sent_and_leaves_no_names_in_the_address(tablet: Tablet) -> None:
+    page = tablet.opens("/sums/study")
+    (form,) = [form for form in page.forms if "readings" in form.fields]
+    assert form.method == "post"
+    many = "\n".join(
+        f"{part} {who} {2 + part / 100:.3f} {2 + part / 100:.3f}" for part in range(1, 26) for who in "ABCDEFGH"
+    )
+    page = tablet.sends(form, {"readings": f"{many}\n", "tolerance": "1"})
+    assert tablet.answer.status_code == 200
+    assert "gauge and hands" in page.text
+    assert "?" not in tablet.path
+
+
 def test_a_program_asks_for_json_and_is_refused_in_json(tablet: Tablet) -> None:
     answer = tablet.client.get("/sums/wrench?torque=30", headers={"Accept": "application/json"})
     assert json.loads(answer.content)["set_nm"] == 30

@@ -5,4 +5,8 @@ bolts.py  the fasteners of a part where they sit, numbered in the order they are
 timing.py crank and piston, the dwell at the top, valve timing, lift curves
 cylinder.py  the space above the piston, cut open, each volume by its figure
 bars.py   a reading between new, worn and limit, with its whisker
+drawing.py   lines, outlines and words, the same for a page and for paper
+measured/ where the instrument goes; a size with the bell of what it may truly be
+instruments/ vernier, micrometer and dial at a reading
+study/    the study of the measuring: who read what, where it comes from
 """

@@ -20,14 +20,15 @@ def sums(request: HttpRequest) -> HttpResponse:
     return render(request, "sums.html", {"sums": every_sum()})
 
 
-@only("GET", "HEAD")
+@only("GET", "HEAD", "POST")
 def one(request: HttpRequest, sum_name: str) -> HttpResponse:
-    """One sum: its fields, and the answer once it was asked. The address holds the question."""
+    """One sum: its fields, and the answer once it was asked. The address holds the question; a sum that takes whole
+    tables is sent instead, since an address is short, and is kept by browsers with the names in it."""
     if sum_name not in WHERE:
         raise Http404(sum_name)
     asked, problem = sum_named(sum_name), ""
     lines = {field.name for field in asked.fields if field.kind == "lines"}
-    said = {name: text[: LONGEST_LINES if name in lines else LONGEST] for name, text in request.GET.dict().items()}
+    said = {name: text[: LONGEST_LINES if name in lines else LONGEST] for name, text in _asked(request).items()}
     card: SumCard | None = None
     if any(said.get(field.name, "").strip() for field in asked.fields):
         try:
@@ -40,10 +41,16 @@ def one(request: HttpRequest, sum_name: str) -> HttpResponse:
         "sum": asked,
         "boxes": _boxes(asked, said),
         "answer": card.answer if card else None,
+        "is_sent": bool(lines),
         "is_no": card.is_no if card else False,
         "problem": problem,
     }
     return render(request, "sum.html", shown, status=422 if problem else 200)
+
+
+def _asked(request: HttpRequest) -> dict[str, str]:
+    sent = request.POST if request.method == "POST" else request.GET
+    return {name: str(text) for name, text in sent.dict().items()}
 
 
 def _for_programs(request: HttpRequest, card: SumCard | None, problem: str) -> HttpResponse:

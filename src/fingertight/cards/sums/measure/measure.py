@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from fingertight.cards.card import Card
-from fingertight.cards.pictures.bell import bell_drawing
+from fingertight.cards.pictures.measured.bell import bell_drawing
 from fingertight.cards.sums.answer import Answer, Section, SumCard
 from fingertight.cards.sums.asked import Field, Sum, Typed
 from fingertight.cards.sums.measure.typed import limits_of, others_of, sizes_of

@@ -42,6 +42,25 @@ def sum_named(name: str) -> Sum:
     return found
 
 
+# What the families are called, by the folder their sums stand in, in the order they are shown.
+FAMILIES: dict[str, str] = {
+    "tighten": "Tighten",
+    "measure": "Measure",
+    "setting.timing": "Time it",
+    "setting.gaps": "Set its gaps",
+    "setting.cylinder": "Cylinder",
+    "setting.drive": "Drive and oil",
+}
+
+
+def by_family() -> tuple[tuple[str, tuple[Sum, ...]], ...]:
+    """Each family with its sums, in the order they are offered."""
+    return tuple(
+        (title, tuple(sum_named(name) for name, where in WHERE.items() if where.startswith(f"{folder}.")))
+        for folder, title in FAMILIES.items()
+    )
+
+
 def every_sum() -> tuple[Sum, ...]:
     """All of them, in the order they are offered."""
     return tuple(sum_named(name) for name in WHERE)

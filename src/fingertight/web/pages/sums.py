@@ -7,7 +7,7 @@ from django.shortcuts import render
 
 from fingertight.cards.sums.answer import SumCard
 from fingertight.cards.sums.asked import Sum, units_for
-from fingertight.cards.sums.every import WHERE, every_sum, sum_named
+from fingertight.cards.sums.every import WHERE, by_family, sum_named
 from fingertight.quantity import NotUnderstood
 from fingertight.web.pages.refusals import is_program, only, refused
 
@@ -17,7 +17,7 @@ LONGEST, LONGEST_LINES = 2000, 20_000
 @only("GET", "HEAD")
 def sums(request: HttpRequest) -> HttpResponse:
     """Every sum there is, by its question."""
-    return render(request, "sums.html", {"sums": every_sum()})
+    return render(request, "sums.html", {"families": by_family()})
 
 
 @only("GET", "HEAD", "POST")

@@ -7,9 +7,10 @@ from fingertight.cards.card import Card
 from fingertight.cards.sums.answer import Answer, Section, SumCard
 from fingertight.cards.sums.asked import Field, Sum, Typed
 from fingertight.cards.sums.setting.gaps.words import bare, range_of, sized
+from fingertight.measure.typed import Scale, as_read
 from fingertight.measure.verdict import Word
 from fingertight.measure.verdict import judged as verdict_on
-from fingertight.quantity import NotUnderstood, converted, plain, read_quantity
+from fingertight.quantity import NotUnderstood, converted, plain
 from fingertight.setting.gaps.leaves import leaf_error_mm
 from fingertight.setting.gaps.rings import gap_elsewhere_mm, taper
 
@@ -224,21 +225,18 @@ def _verdict(
 
 
 def _sizes(typed: Typed, name: str, label: str, example: str) -> tuple[tuple[float, ...], str]:
-    """Sizes with “;” between [mm]; a unit behind the last holds for all that have none."""
+    """Sizes with “;” or spaces between [mm]; a unit behind the last holds for all that have none."""
     text = typed.text(name)
-    if not text:
+    if not text.strip("; "):
         return (), "mm"
-    pieces = [piece for piece in text.split(";") if piece.strip()]
-    if not pieces:
-        return (), "mm"
-    if len(pieces) > MOST:
-        raise NotUnderstood(f"{label}: {len(pieces)} are more than anybody measures; write up to {MOST}.")
     try:
-        _, behind = read_quantity(pieces[-1], "mm")
-        read = [read_quantity(piece, behind) for piece in pieces]
-        found = tuple(round(converted(value, unit, "mm"), 9) for value, unit in read)
+        read = as_read(text, Scale("mm"))
+        behind = read.unit
+        found = tuple(round(converted(value, behind, "mm"), 9) for value in read.values)
     except NotUnderstood as slip:
         raise NotUnderstood(f"{label}: {slip} Write for example {example}.") from None
+    if len(found) > MOST:
+        raise NotUnderstood(f"{label}: {len(found)} are more than anybody measures; write up to {MOST}.")
     if any(size <= 0 for size in found):
         raise NotUnderstood(f"{label}: “{text}” has one that is 0 or less; write for example {example}.")
     if name == "gaps" and max(found) > 10:

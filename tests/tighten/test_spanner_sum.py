@@ -183,7 +183,7 @@ def test_a_head_that_a_thread_does_not_have_is_a_no_with_those_it_has() -> None:
             "Thread or spanner: “nan” is neither a thread nor a width; write for example M8, 1/4-20 or 13 mm.",
         ),
         ({"what": "99999"}, "Thread or spanner: No spanner is called 99999 mm. Is the unit right?"),
-        ({"what": "13 kg"}, "Thread or spanner: There is no unit “kg” here; write one of mm, in, µm, thou."),
+        ({"what": "13 kg"}, "Thread or spanner: kg is a mass, mm a length: write it in mm."),
         (
             {"what": "12.85"},
             "Thread or spanner: No spanner is called 12.85 mm. A head that measures so much is 13 mm (12.73 to 13.00",

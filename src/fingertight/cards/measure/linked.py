@@ -9,8 +9,12 @@ from fingertight.anatomy.model import Anatomy, Check, Engine, Setting
 from fingertight.cards.card import Card
 from fingertight.cards.sums.every import WHERE, sum_named
 from fingertight.ledger.asked.measured import sizes_of
+from fingertight.ledger.folds.judged import extremes
 from fingertight.ledger.state import State, Value
 from fingertight.quantity import plain
+
+FILLED = "filled-in"
+"""In an address: the boxes were filled for somebody, who may still have some to fill; nothing is refused yet."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +48,8 @@ def sum_of_check(state: State, check: Check, values: Sequence[Value]) -> SumLink
         known["error"] = f"{plain(instrument.error)} {instrument.unit}"
     if values:
         known |= _of_readings(state, check, values)
+    if check.gap:
+        known |= _of_gap(state, check)
     if check.shims:
         known["shims"] = f"{' '.join(plain(shim) for shim in check.shims)} {unit}"
     return _filled(check.sum, known)
@@ -69,25 +75,53 @@ def _of_readings(state: State, check: Check, values: Sequence[Value]) -> dict[st
         for at in dict.fromkeys(at or "" for at, _ in sizes)
     )
     plainly = " ".join(plain(round(size, 6)) for size in sizes.values())
-    found = {"gaps": plainly, "measured": f"{plain(round(values[-1].value, 6))} {unit}", "readings": plainly}
+    found = {
+        "float": plainly,
+        "gaps": plainly,
+        "measured": f"{plain(round(values[-1].value, 6))} {unit}",
+        "readings": plainly,
+    }
     if check.across:
         found["readings"] = each
     return found
 
 
+def _of_gap(state: State, check: Check) -> dict[str, str]:
+    """The two sizes that decide a gap, and what each was read with."""
+    anatomy = state.plan.anatomy
+    found: dict[str, str] = {}
+    if check.gap is None:
+        return found
+    sides = {"outer": anatomy.check_by_id[check.gap.outer], "inner": anatomy.check_by_id[check.gap.inner]}
+    ends = extremes(state, sides["outer"], sides["inner"])
+    for place, (name, side) in enumerate(sides.items()):
+        if ends:
+            found[name] = f"{' '.join(plain(round(one, 6)) for one in ends[place].readings)} {side.unit}"
+        instrument = anatomy.instrument_by_id.get(side.instrument or "")
+        if instrument:
+            found[f"{name}-resolution"] = f"{plain(instrument.resolution)} {instrument.unit}"
+            found[f"{name}-error"] = f"{plain(instrument.error)} {instrument.unit}"
+        part = anatomy.part_by_id.get(side.part or "")
+        if part and part.material:
+            found[f"{name}-material"] = part.material
+    return found
+
+
 def _of_engine(engine: Engine | None) -> dict[str, str]:
-    """What the sums ask for by the names of their boxes."""
+    """What the sums ask for by the names of their boxes; where one name means two things, with the sum's before it."""
     if engine is None:
         return {}
-    sizes = {"bore": engine.bore, "stroke": engine.stroke, "rod": engine.rod, "flywheel": engine.flywheel}
+    sizes = {"stroke": engine.stroke, "rod": engine.rod, "flywheel": engine.flywheel}
     known = {name: f"{plain(size)} mm" for name, size in sizes.items() if size}
+    if engine.bore:
+        known["compression.bore"] = f"{plain(engine.bore)} mm"
     if engine.chamber:
         known["chamber"] = f"{plain(engine.chamber)} ml"
     teeth = {"crank-teeth": engine.crank_teeth, "cam-teeth": engine.cam_teeth}
     known |= {name: str(count) for name, count in teeth.items() if count}
     if engine.bore and engine.stroke and engine.chamber:
         swept_ml = pi / 4 * engine.bore**2 * engine.stroke / 1000
-        known["ratio"] = plain(round((swept_ml + engine.chamber) / engine.chamber, 2))
+        known["cranking.ratio"] = plain(round((swept_ml + engine.chamber) / engine.chamber, 2))
     known |= _of_valves(engine)
     if engine.drive:
         known["stages"] = ", ".join(f"{driving}:{driven}" for driving, driven in engine.drive)
@@ -115,5 +149,6 @@ def _filled(name: str, known: Mapping[str, str]) -> SumLink | None:
     if name not in WHERE:
         return None
     asked = sum_named(name)
-    fits = {field.name: known[field.name] for field in asked.fields if field.name in known}
-    return SumLink(asked.title, f"/sums/{name}?{urlencode(fits)}" if fits else f"/sums/{name}")
+    fits = {field.name: known.get(f"{name}.{field.name}", known.get(field.name)) for field in asked.fields}
+    filled = {field: said for field, said in fits.items() if said is not None}
+    return SumLink(asked.title, f"/sums/{name}?{urlencode({**filled, FILLED: 'yes'})}" if filled else f"/sums/{name}")

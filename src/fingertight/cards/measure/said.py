@@ -1,7 +1,6 @@
 """What stands under the verdict of a size: how likely it is wrong, what would settle it, its spreads, its shim."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from itertools import combinations
+from collections.abc import Mapping, Sequence
 
 from fingertight.anatomy.model import Check
 from fingertight.cards.bench.moves import Fact
@@ -11,6 +10,7 @@ from fingertight.ledger.asked.measured import Standing, settled_by_of
 from fingertight.ledger.folds.judged import verdict_of
 from fingertight.ledger.readings.sized import spots_of
 from fingertight.ledger.state import State, Value
+from fingertight.measure.fits.play import shims_for
 from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.slips import apart_from_class
 from fingertight.quantity import as_found, plain, unsure_by
@@ -68,21 +68,15 @@ def shim_said(state: State, check: Check) -> str:
     if found is None or not check.shims or not check.new:
         return ""
     size, (least, most) = found.worst, check.new
-    middle = (least + most) / 2
     if size <= most:
         within = size >= least
         return "No shim is wanted: it is as when new." if within else "It is tighter than new: take a shim out."
-    best = min(_stacks(check.shims), key=lambda stack: (round(abs(size - sum(stack) - middle), 9), len(stack)))
-    left, names = size - sum(best), " and ".join(plain(shim) for shim in best)
+    best = shims_for(size, check.shims, check.new)
+    left, names = best.left, " and ".join(plain(shim) for shim in best.shims)
     with_it = f"{as_found(left, resolution_of(state, check))} {check.unit}"
     if least <= left <= most:
         return f"A shim of {names} {check.unit} more leaves {with_it}, between {plain(least)} and {plain(most)}."
     return f"No shim there is brings it back to new: {names} {check.unit} comes nearest and leaves {with_it}."
-
-
-def _stacks(shims: Sequence[float]) -> Iterator[tuple[float, ...]]:
-    yield from ((shim,) for shim in shims)
-    yield from combinations(sorted(shims), 2)
 
 
 def apart_said(

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 
+from fingertight.cards.measure.linked import FILLED
 from fingertight.cards.sums.answer import SumCard
 from fingertight.cards.sums.asked import Sum, units_for
 from fingertight.cards.sums.every import WHERE, by_family, sum_named
@@ -34,7 +35,7 @@ def one(request: HttpRequest, sum_name: str) -> HttpResponse:
         try:
             card = asked.ask(said)
         except NotUnderstood as slip:
-            problem = str(slip)
+            problem = "" if FILLED in said else str(slip)
     if is_program(request):
         return _for_programs(request, card, problem)
     shown = {

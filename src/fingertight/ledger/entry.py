@@ -76,17 +76,13 @@ def read_entry(said: object, plan: Plan) -> Entry:
     name = said.get("id")
     if not isinstance(name, str) or not name:
         sentences.append("`id` is missing; every entry has the id its device gave it.")
-    for field, check in _ASKED[kind.name]:
-        value = said.get(field.name)
-        if value is None:
-            if field.must:
-                sentences.append(
-                    f"`{field.name}` is missing; an entry of kind {kind.name} says {field.shape.value} there."
-                )
-            continue
-        wrong = check(value, plan)
-        if wrong:
-            sentences.append(f"`{field.name}`: {wrong}")
+    for asked, must, check in _ASKED[kind.name]:
+        value = said.get(asked)
+        if value is not None:
+            if wrong := check(value, plan):
+                sentences.append(f"`{asked}`: {wrong}")
+        elif must:
+            sentences.append(f"`{asked}` is missing; an entry of kind {kind.name} says {must} there.")
     if not sentences:
         sentences = _together(kind.name, said, plan)
     if sentences:
@@ -208,7 +204,13 @@ _CHECKS: dict[Shape, _Checker] = {
     Shape.FLAG: _is_word(*FLAG_KINDS),
 }
 # Looked up once: every entry of every replay asks for a few, and the hash of an enum is no quick one.
-_ASKED = {kind.name: tuple((field, _CHECKS[field.shape]) for field in kind.fields) for kind in ENTRY_KINDS.values()}
+# Each field with what must be said there, "" where it may be left out, and its check.
+_ASKED = {
+    kind.name: tuple(
+        (field.name, field.shape.value if field.must else "", _CHECKS[field.shape]) for field in kind.fields
+    )
+    for kind in ENTRY_KINDS.values()
+}
 
 
 # -- what only shows when the fields are seen together ---------------------------------------------------------------

@@ -1,6 +1,8 @@
 """Readings that cannot be right take no part in a verdict; those that look like a slip do, and both are questioned."""
 
 from dataclasses import replace
+from functools import lru_cache
+from math import inf
 
 from fingertight.anatomy.model import Check
 from fingertight.ledger.readings.sized import instrument_of
@@ -9,6 +11,8 @@ from fingertight.measure.odd import far_from_others, out_of_bounds
 from fingertight.measure.slips import Known, Likely, likely_slip, nearest_place, out_of_reach, sentence, turn_of
 from fingertight.quantity import UNITS, converted, plain, unit_named
 
+ASKED = ("odd-reading", "likely-slip")
+"""The kinds of flags that question a reading."""
 _STEPS_ALIKE = 3
 """Readings within so many steps of the instrument are the same reading taken twice (common practice, no source)."""
 
@@ -47,6 +51,11 @@ def question(state: State, check: Check) -> None:
 
 def read_again(state: State, check: Check, fresh: list[Value]) -> None:
     """What is read anew is questioned no more for what it was; read the same as before, it stands."""
+    spots = {(value.at, value.across) for value in fresh}
+    if len(spots) == len(fresh) and not any(
+        state.flags.stands(kind, check.id, *spot) for spot in spots for kind in ASKED
+    ):
+        return  # most readings: each spot once, none of them questioned
     before = {(value.at, value.across): value for value in state.values.get(check.id, ())}
     for value in fresh:
         spot = (value.at, value.across)
@@ -55,9 +64,9 @@ def read_again(state: State, check: Check, fresh: list[Value]) -> None:
             alike.append(before[spot].value)
         if any(abs(value.value - one) <= _near(state, check, value) for one in alike):
             state.read_twice[check.id, *spot] = value.value
-    for spot in {(value.at, value.across) for value in fresh}:
-        state.flags.mend("odd-reading", check.id, *spot)
-        state.flags.mend("likely-slip", check.id, *spot)
+    for spot in spots:
+        for kind in ASKED:
+            state.flags.mend(kind, check.id, *spot)
 
 
 def slip_of(state: State, check: Check, value: Value) -> Likely | None:
@@ -86,7 +95,8 @@ def slip_sentence(state: State, check: Check, value: Value) -> str:
             meant = nearest_place(said, places)
             asks = f"is {meant} meant?" if meant else f"its places are {', '.join(places)}."
             return f"it has no place “{said[:40]}”; {asks}"
-    if not Known(check.min, check.max, check.new).is_past(value.value):
+    low, high = _believed(check.min, check.max, check.new)
+    if low <= value.value <= high:
         return ""  # most readings: they need no more sums
     found = slip_of(state, check, value)
     return sentence(value.value, found, check.unit) if found else ""
@@ -96,6 +106,14 @@ def spot_name(check: Check, value: Value) -> str:
     """What people call the spot of a reading: the check, with its place where it has one."""
     spot = ", ".join(each for each in (value.at, value.across) if each)
     return f"{check.title} ({spot})" if spot else check.title
+
+
+@lru_cache(maxsize=1024)
+def _believed(smallest: float | None, largest: float | None, new: tuple[float, float] | None) -> tuple[float, float]:
+    """Between which sizes a reading is believed as it stands: as far past its ends as from new to worn."""
+    known = Known(smallest, largest, new)
+    ends, way = known.ends, known.way
+    return (ends[0] - way, ends[1] + way) if ends is not None and way > 0 else (-inf, inf)
 
 
 def _near(state: State, check: Check, value: Value) -> float:
@@ -108,6 +126,8 @@ def _beyond_its_instrument(state: State, check: Check, value: Value) -> bool:
     instrument = instrument_of(state, check, value.instrument)
     if instrument is None or instrument.range is None:
         return False
+    if instrument.unit == check.unit:
+        return out_of_reach(value.value, instrument.range)
     same_kind = UNITS[instrument.unit].measures == unit_named(check.unit).measures
     return same_kind and out_of_reach(converted(value.value, check.unit, instrument.unit), instrument.range)
 

@@ -2,7 +2,6 @@
 
 import json
 import math
-from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
 import pytest
@@ -19,15 +18,12 @@ from fingertight.ledger.plan import Plan
 from fingertight.ledger.replay import Ledger
 from fingertight.quantity import NotUnderstood
 from tests.conftest import ROOT
+from tests.setting.asking import asked
 from tests.web.honest import machine
 
 BORE = "top 68.05 68.06; middle 68.04 68.05; bottom 68.03 68.04"
 # GUM (JCGM 100:2008) 4.3.7: half a step and the limits of the error, both rectangular, expanded with k = 2.
 U_MM = 2 * math.sqrt((0.01 / 2) ** 2 / 3 + 0.005**2 / 3)
-
-
-def asked(name: str, **said: str) -> Any:
-    return sum_named(name).ask({field.replace("_", "-"): text for field, text in said.items()})
 
 
 def text_of(card: SumCard) -> str:

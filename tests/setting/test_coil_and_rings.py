@@ -1,33 +1,18 @@
 """The gap of a coil by cards, and ring gaps as a measure of the bore: what a person reads."""
 
 import math
-from typing import Any, cast
+from typing import cast
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fingertight.cards.sums.every import sum_named
 from fingertight.cards.sums.setting.gaps.coil import CoilCard
 from fingertight.cards.sums.setting.gaps.ring_gap import RingGapCard
 from fingertight.cli.answers import answer_page
-from fingertight.quantity import NotUnderstood
 from fingertight.setting.gaps.coil import card_mm, round_the_rim_mm
 from fingertight.setting.gaps.rings import gap_elsewhere_mm, taper
-
-
-def asked(name: str, **said: str) -> Any:
-    return sum_named(name).ask({field.replace("_", "-"): text for field, text in said.items()})
-
-
-def page(name: str, **said: str) -> str:
-    return " ".join(answer_page(asked(name, **said)).split())
-
-
-def refused(name: str, **said: str) -> str:
-    with pytest.raises(NotUnderstood) as slip:
-        asked(name, **said)
-    return str(slip.value)
+from tests.setting.asking import asked, page, refused
 
 
 def test_a_pack_of_cards_tells_one_card_to_a_hundredth_part_of_the_caliper_s_error() -> None:

@@ -3,38 +3,23 @@
 import math
 import random
 from itertools import pairwise
-from typing import Any, cast
+from typing import cast
 
 import pytest
 
 from fingertight.cards.pictures.cylinder import volumes_picture
 from fingertight.cards.pictures.drawing import Words, svg
-from fingertight.cards.sums.every import sum_named
 from fingertight.cards.sums.setting.cylinder.compression import CompressionCard
 from fingertight.cards.sums.setting.cylinder.cranking import CrankingCard, Reading
 from fingertight.cli.answers import answer_page
-from fingertight.quantity import NotUnderstood
 from fingertight.setting.cylinder.cranking import effective_ratio, gauge_bar, leaks, share_compressed
 from fingertight.setting.cylinder.volumes import Cylinder, Errors, clearance_for_ml, milled, ratio_budget, to_mill_mm
 from fingertight.setting.timing.crank import Crank
+from tests.setting.asking import asked, page, refused
 
 PUMP = {"bore": "68", "stroke": "45", "chamber": "21.5"}
 CRANK = {"stroke": "45", "rod": "84"}
 ALL = {"bore": "4 in", "stroke": "3.48 in", "chamber": "70 ml", "gasket": "0.020 in", "deck": "0.050 in", "crown": "5"}
-
-
-def asked(name: str, **said: str) -> Any:
-    return sum_named(name).ask({field.replace("_", "-"): text for field, text in said.items()})
-
-
-def page(name: str, **said: str) -> str:
-    return " ".join(answer_page(asked(name, **said)).split())
-
-
-def refused(name: str, **said: str) -> str:
-    with pytest.raises(NotUnderstood) as slip:
-        asked(name, **said)
-    return str(slip.value)
 
 
 def test_volumes_give_the_ratio_its_doubt_and_where_that_comes_from() -> None:

@@ -1,37 +1,22 @@
 """Centrifugal clutch, ratio and chain: what a person reads, and what must hold whatever the figures."""
 
 import math
-from typing import Any, cast
+from typing import cast
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from fingertight.cards.sums.every import sum_named
 from fingertight.cards.sums.setting.drive.chain import ChainCard
 from fingertight.cards.sums.setting.drive.clutch import ClutchCard
 from fingertight.cards.sums.setting.drive.ratio import RatioCard, stages_said
 from fingertight.cli.answers import answer_page
-from fingertight.quantity import NotUnderstood
 from fingertight.setting.drive.chain import centre_mm, chain_named, even_links, pitch_circle_mm, pitches
 from fingertight.setting.drive.clutch import Clutch, ring_spring_n
 from fingertight.setting.drive.gears import Stage, Train, meet_again
+from tests.setting.asking import asked, page, refused
 
 SHOES = {"shoes": "4", "mass": "60 g", "radius": "30", "drum": "80", "spring": "40 N", "rate": "8", "travel": "1"}
-
-
-def asked(name: str, **said: str) -> Any:
-    return sum_named(name).ask({field.replace("_", "-"): text for field, text in said.items()})
-
-
-def page(name: str, **said: str) -> str:
-    return " ".join(answer_page(asked(name, **said)).split())
-
-
-def refused(name: str, **said: str) -> str:
-    with pytest.raises(NotUnderstood) as slip:
-        asked(name, **said)
-    return str(slip.value)
 
 
 def test_a_clutch_engages_where_its_shoes_fling_as_much_as_their_springs_pull() -> None:

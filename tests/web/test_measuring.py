@@ -259,3 +259,11 @@ def test_a_pass_in_the_wrong_unit_is_kept_and_flagged_as_a_slip_and_mended_by_do
     tablet.opens(part)
     tablet.presses("That pass is done", torque="22", unit="N·m")
     assert "slip of units" not in tablet.opens(f"{bench}/finish").text
+
+
+def test_an_instrument_that_is_too_coarse_for_a_limit_is_said_to_be(tablet: Tablet) -> None:
+    page = _bare(tablet, "piston-skirt")
+    assert "cannot judge this limit" not in page.text
+    slug = tablet.path.split("/")[2]
+    page = tablet.opens(f"/measure/{slug}/main-journals?with=calliper")
+    assert "Calliper 150 mm cannot judge this limit at all: ± 0.0365 mm leaves no room" in page.text

@@ -9,7 +9,7 @@ from fingertight.cards.bench.page import FlagCard, JobName, flag_card
 from fingertight.cards.bench.sizes import SizeCard, limits_said, resolution_of, size_card
 from fingertight.cards.card import Card
 from fingertight.cards.measure.linked import SumLink, sum_of_check
-from fingertight.cards.measure.said import apart_said, facts, lead, shim_said
+from fingertight.cards.measure.said import apart_said, facts, lead, shim_said, unfit
 from fingertight.cards.pictures.drawing import Drawing
 from fingertight.cards.pictures.instruments.drawn import drawn_for
 from fingertight.cards.pictures.measured.places import Place, places_drawing
@@ -76,7 +76,8 @@ class MeasureCard(Card):
     """The page of one check. A gap has no rows: it names its `sources`.
 
     where: the part with its spots numbered. looks: the instrument as it stood at the last reading. temperature: what
-    was said, to be filled in again; None where the part's material is not known. lead, shim, apart: sentences under
+    was said, to be filled in again; None where the part's material is not known. unfit: said where the instrument that
+    is picked could never call it good. lead, shim, apart: sentences under
     the verdict. sections: the budget and the ways to decide, opened where they are wanted.
     """
 
@@ -95,6 +96,7 @@ class MeasureCard(Card):
     looks: Drawing | None
     looks_says: str
     frame: str
+    unfit: str
     lead: tuple[str, ...]
     shim: str
     apart: tuple[str, ...]
@@ -146,6 +148,7 @@ def measure_card(
         looks=looks,
         looks_says=looks_says,
         frame=_frame(using),
+        unfit=unfit(check, using),
         lead=lead(state, check, standing),
         shim=shim_said(state, check),
         apart=apart_said(check, values, others or {}, resolution_of(state, check)),

@@ -2,17 +2,19 @@
 
 from collections.abc import Mapping, Sequence
 
-from fingertight.anatomy.model import Check
+from fingertight.anatomy.model import Check, Instrument
 from fingertight.cards.bench.moves import Fact
 from fingertight.cards.bench.sizes import counted, resolution_of
 from fingertight.cards.sums.measure.words import risk_words, settled_words, sized
 from fingertight.ledger.asked.measured import Standing, settled_by_of
-from fingertight.ledger.folds.judged import verdict_of
-from fingertight.ledger.readings.sized import spots_of
+from fingertight.ledger.folds.judged import limits_of, verdict_of
+from fingertight.ledger.readings.sized import spots_of, tool_of
 from fingertight.ledger.state import State, Value
+from fingertight.measure.budget import reading_budget
 from fingertight.measure.fits.play import shims_for
 from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.slips import apart_from_class
+from fingertight.measure.verdict import cannot_judge
 from fingertight.quantity import as_found, plain, unsure_by
 
 Spot = tuple[str | None, str | None]
@@ -26,6 +28,19 @@ def lead(state: State, check: Check, standing: Standing | None) -> tuple[str, ..
     if settling := settled_by_of(state, check):
         said.append(settled_words(settling, lambda size: f"{sized(size)} {check.unit}"))
     return tuple(said)
+
+
+def unfit(check: Check, instrument: Instrument | None) -> str:
+    """Said where an instrument is too coarse for these limits: nothing it reads could be called good."""
+    if instrument is None or check.gap is not None:
+        return ""
+    unsure, (smallest, largest) = reading_budget(tool_of(instrument, check.unit)).expanded, limits_of(check)
+    if not cannot_judge(smallest, largest, check.new, unsure):
+        return ""
+    return (
+        f"{instrument.title} cannot judge this limit at all: ± {sized(unsure)} {check.unit} leaves no room, and nothing "
+        "it reads could be called good. Take a finer one."
+    )
 
 
 def facts(state: State, check: Check, values: Sequence[Value], standing: Standing | None) -> tuple[Fact, ...]:

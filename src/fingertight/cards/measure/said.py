@@ -38,8 +38,8 @@ def unfit(check: Check, instrument: Instrument | None) -> str:
     if not cannot_judge(smallest, largest, check.new, unsure):
         return ""
     return (
-        f"{instrument.title} cannot judge this limit at all: ± {sized(unsure)} {check.unit} leaves no room, and nothing "
-        "it reads could be called good. Take a finer one."
+        f"{instrument.title} cannot judge this limit at all: ± {sized(unsure)} {check.unit} leaves no room, and "
+        "nothing it reads could be called good. Take a finer one."
     )
 
 

@@ -50,6 +50,7 @@ PAGES = {
     "compression": "/sums/compression?bore=68&stroke=45&chamber=21.5",
     "ring gap": "/sums/ring-gap?gaps=0.35+0.33+0.31&new=0.2+0.4&max=1",
     "degree wheel": "/paper/wheel",
+    "wall": "/wall",
     "error": "/no/such/page",
 }
 TARGETS = (

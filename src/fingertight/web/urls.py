@@ -2,11 +2,12 @@
 
 from django.urls import path, re_path
 
-from fingertight.web.pages import assets, exercise, front, machine, paper, refusals, sums
+from fingertight.web.pages import assets, exercise, front, machine, paper, refusals, sums, wall
 from fingertight.web.pages.job import bench, log, loose, measure, part, turn
 
 urlpatterns = [
     path("", front.front, name="front"),
+    path("wall", wall.wall, name="wall"),
     path("start/<slug:slug>", front.start, name="start"),
     path("job/new", front.read_in, name="read-in"),
     path("bench/<slug:slug>", bench.bench, name="bench"),

@@ -1,0 +1,180 @@
+"""The wall: all benches at once, read across a room; who waits, which tool is where, what is not right."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from fingertight.cards.bench.due import sign_cards
+from fingertight.cards.bench.page import STAGES, JobName, stage_of
+from fingertight.cards.bench.words import counted
+from fingertight.cards.card import Card
+from fingertight.cards.pictures.dial import MOST_RINGS, depth_dial
+from fingertight.cards.pictures.drawing import Drawing
+from fingertight.cards.pictures.rings import banded
+from fingertight.cards.workshop.log import last_line
+from fingertight.ledger.replay import Ledger
+from fingertight.ledger.state import State
+from fingertight.order.layers import layers
+
+MOST_FLAGS = 12
+_QUIET_S = 12 * 3600
+"""A job that has heard nothing for so long is not at a bench now: its hands are down (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class WallBench(Card):
+    """One bench: its stage, what was done last, how deep it is; needs: what it waits for, "" when it goes on by itself;
+    stops: flags that break the engine or hurt someone; rest: those that can wait."""
+
+    job: JobName
+    stage: str
+    last: str
+    dial: Drawing
+    needs: str
+    stops: int
+    rest: int
+    finished: bool
+
+
+@dataclass(frozen=True)
+class Need(Card):
+    """Somebody who waits for the instructor, and since how many minutes."""
+
+    job: JobName
+    text: str
+    minutes: int
+
+
+@dataclass(frozen=True)
+class ToolOut(Card):
+    """A shared tool that is out: at which bench, since how many minutes."""
+
+    tool: str
+    job: JobName
+    minutes: int
+
+
+@dataclass(frozen=True)
+class WallFlag(Card):
+    """Something that is not right at a bench; `stops`: it breaks the engine or hurts someone at start-up."""
+
+    job: JobName
+    text: str
+    stops: bool
+
+
+@dataclass(frozen=True)
+class WallCard(Card):
+    """All of it. needs: the longest wait first. more_flags: how many stand beside those shown."""
+
+    workshop: str
+    sentence: str
+    benches: tuple[WallBench, ...]
+    needs: tuple[Need, ...]
+    tools: tuple[ToolOut, ...]
+    flags: tuple[WallFlag, ...]
+    more_flags: int
+
+
+def wall_card(workshop: str, jobs: Iterable[tuple[JobName, Ledger]], now_s: float) -> WallCard:
+    """What does the wall show at this moment [s since 1970, the server's clock]?"""
+    at_work = sorted(jobs, key=lambda job: _by_number(job[0].bench))
+    benches, needs, tools, flags = [], [], [], []
+    for job, ledger in at_work:
+        waits = _needs(job, ledger, now_s)
+        benches.append(_bench(job, ledger, waits))
+        needs += waits
+        tools += _tools(job, ledger, now_s)
+        flags += [WallFlag(job, flag.text, flag.stops) for flag in ledger.state.flags.open()]
+    flags.sort(key=lambda flag: not flag.stops)
+    needs.sort(key=lambda need: -need.minutes)
+    tools.sort(key=lambda tool: (tool.tool, -tool.minutes))
+    stops = sum(flag.stops for flag in flags)
+    said = [counted(len(benches), "bench")]
+    if needs:
+        said.append(f"{len(needs)} {'waits' if len(needs) == 1 else 'wait'} for you")
+    if stops:
+        said.append(f"{counted(stops, 'thing')} would break an engine or hurt someone")
+    return WallCard(
+        workshop=workshop,
+        sentence=", ".join(said),
+        benches=tuple(benches),
+        needs=tuple(needs),
+        tools=tuple(tools),
+        flags=tuple(flags[:MOST_FLAGS]),
+        more_flags=max(len(flags) - MOST_FLAGS, 0),
+    )
+
+
+def _by_number(bench: str) -> tuple[tuple[int, str | int], ...]:
+    """Bench 2 before bench 10.
+
+    >>> sorted(["Bench 10", "Bench 2"], key=_by_number)
+    ['Bench 2', 'Bench 10']
+    """
+    pieces = re.split(r"(\d+)", bench.casefold())
+    return tuple((1, int(piece)) if piece.isdecimal() else (0, piece) for piece in pieces if piece)
+
+
+def _bench(job: JobName, ledger: Ledger, waits: Sequence[Need]) -> WallBench:
+    state, last = ledger.state, last_line(ledger)
+    flags = state.flags.open()
+    stops = sum(flag.stops for flag in flags)
+    return WallBench(
+        job=job,
+        stage="Finished" if state.finished else STAGES[stage_of(ledger)],
+        last=last.sentence if last else "Ready to strip.",
+        dial=_dial(state),
+        needs=max(waits, key=lambda need: need.minutes).text if waits else "",
+        stops=stops,
+        rest=len(flags) - stops,
+        finished=state.finished,
+    )
+
+
+def _dial(state: State) -> Drawing:
+    stays = {part.id for part in state.plan.anatomy.parts if part.stays}
+    rings = banded(layers(state.plan.rules), MOST_RINGS)
+    moving = [[part for part in ring if part not in stays and not state.moves.is_absent(part)] for ring in rings]
+    off = set(state.moves.off())
+    shares = [sum(part not in off for part in ring) / len(ring) for ring in moving if ring]
+    return depth_dial(shares, f"{len(off)} of {sum(map(len, moving))} parts off.")
+
+
+def _needs(job: JobName, ledger: Ledger, now_s: float) -> list[Need]:
+    """Hands up, and sign-offs that all moves of now wait for."""
+    state = ledger.state
+    if state.finished or not ledger.entries or now_s - ledger.entries[-1].when > _QUIET_S:
+        return []
+    found = []
+    if state.help_asked is not None:
+        since = next(entry.when for entry in ledger.entries if entry.id == state.help_asked)
+        found.append(Need(job, "asks for help", _minutes(now_s - since)))
+    stripping = stage_of(ledger) == "strip"
+    going_on = [] if stripping else list(state.may_go_on())
+    coming_off = list(state.moves.may_come_off()) if stripping else []
+    for sign in sign_cards(state, coming_off, going_on):
+        since = next((entry.when for entry in reversed(ledger.entries) if entry.kind in {"off", "on"}), now_s)
+        found.append(Need(job, f"to sign: {sign.title}", _minutes(now_s - since)))
+    return found
+
+
+def _tools(job: JobName, ledger: Ledger, now_s: float) -> list[ToolOut]:
+    found = []
+    for name, box in ledger.state.tools.items():
+        if box.out <= 0:
+            continue
+        since = next(
+            (
+                entry.when
+                for entry in reversed(ledger.entries)
+                if entry.kind == "tool" and entry.said.get("tool") == name and entry.said.get("way") == "out"
+            ),
+            now_s,
+        )
+        found.append(ToolOut(name, job, _minutes(now_s - since)))
+    return found
+
+
+def _minutes(seconds: float) -> int:
+    return max(int(seconds // 60), 0)

@@ -120,7 +120,7 @@ def test_a_fault_of_our_own_is_said_to_be_ours(tablet: Tablet, monkeypatch: pyte
     def breaks(*_: object, **__: object) -> None:
         raise RuntimeError("planted")
 
-    monkeypatch.setattr("fingertight.web.pages.front.the_workshop", breaks)
+    monkeypatch.setattr("fingertight.web.pages.workshop.front.the_workshop", breaks)
     tablet.client.raise_request_exception = False
     page = tablet.opens("/")
     assert tablet.answer.status_code == 500

@@ -2,8 +2,9 @@
 
 from django.urls import path, re_path
 
-from fingertight.web.pages import assets, exercise, front, machine, paper, refusals, sums, wall
+from fingertight.web.pages import assets, exercise, paper, refusals, sums
 from fingertight.web.pages.job import bench, log, loose, measure, part, turn
+from fingertight.web.pages.workshop import front, machine, wall
 
 urlpatterns = [
     path("", front.front, name="front"),

@@ -1,7 +1,7 @@
 """One part that may come off, or go on, now: how it is held, with what, into which bag, and what to mind."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -52,6 +52,10 @@ class Ask(Card):
     act: str
 
 
+Warned = Mapping[tuple[str, str], tuple[str, ...]]
+MOST_WARNINGS = 2
+
+
 @dataclass(frozen=True)
 class MoveCard(Card):
     """A move that may be made now. `place` is "" for a part in one piece; `act` stands on the one big button."""
@@ -71,12 +75,21 @@ class MoveCard(Card):
     act: str
     first: tuple[str, ...]
     asks: tuple[Ask, ...]
+    warned: tuple[str, ...]
 
 
 def move_card(
-    way: Way, part: Part, place: str | None, bag: str, *, first: Sequence[str] = (), asks: Sequence[Ask] = ()
+    way: Way,
+    part: Part,
+    place: str | None,
+    bag: str,
+    *,
+    first: Sequence[str] = (),
+    asks: Sequence[Ask] = (),
+    warned: Warned | None = None,
 ) -> MoveCard:
-    """The card of one move. `bag`: where it shall lie, or lies. `first`, `asks`: what is still to be done before it."""
+    """The card of one move. `bag`: where it shall lie, or lies. `first`, `asks`: what is still to be done before it.
+    warned: what other benches got wrong, by way and part."""
     on = way == "on"
     title = f"{part.title} ({place})" if place else part.title  # as the ledger's sentences name a piece
     act = (f"On — from bag {bag}" if bag else "On") if on else f"Off — bag {bag}"
@@ -96,6 +109,7 @@ def move_card(
         act=act,
         first=tuple(first),
         asks=tuple(asks),
+        warned=(warned or {}).get((way, part.id), ())[:MOST_WARNINGS],
     )
 
 

@@ -10,6 +10,7 @@ from fingertight.store.log.promise import Receipt
 from fingertight.store.models import Job
 from fingertight.web.jobs.ledgers import is_seen, ledger_of, mark, mark_of, name_of
 from fingertight.web.jobs.taps import NotWritten, press
+from fingertight.web.jobs.warned import warnings_for
 from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import is_fragment, is_program, only, refused, see
 
@@ -57,9 +58,16 @@ def shown(
     status: int = 200,
 ) -> HttpResponse:
     """The page, or for a page that is open already only what lives in it."""
+    warned = warnings_for(job)
     with ledger_of(job) as live:
         card = bench_card(
-            name_of(job), live.ledger, live.bags, stage or stage_of(live.ledger), typed=typed, problem=problem
+            name_of(job),
+            live.ledger,
+            live.bags,
+            stage or stage_of(live.ledger),
+            typed=typed,
+            problem=problem,
+            warned=warned,
         )
         seen = mark_of(job, live.seq)
     template = "bench/live.html" if is_fragment(request) else "bench.html"

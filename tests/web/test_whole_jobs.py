@@ -65,3 +65,36 @@ def test_starting_twice_with_one_form_starts_one_job(tablet: Tablet) -> None:
     again = tablet.client.post("/start/bench-vice", {**form.fields, "bench": "Bench 1"})
     assert first["Location"] == again["Location"]
     assert "11 parts; 1 job here" in tablet.opens("/").text
+
+
+def test_a_whole_class_begins_with_one_press_each_bench_with_its_own_job(tablet: Tablet) -> None:
+    tablet.opens("/start/pump-engine")
+    form = next(form for form in tablet.page.forms if "bench" in form.fields)
+    page = tablet.sends(form, {"bench": "Bench 20", "count": "12"})
+    assert tablet.path == "/wall"
+    for number in range(20, 32):
+        assert f"Bench {number} " in page.text
+    before = page.text.count("Ready to strip.")
+    tablet.client.post("/start/pump-engine", {**form.fields, "bench": "Bench 20", "count": "12"})
+    assert tablet.opens("/wall").text.count("Ready to strip.") == before
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ({"bench": "Bench", "count": "3"}, "“Bench” ends in no number to count on from"),
+        ({"bench": "Bench 1", "count": "many"}, "How many benches: “many” is no whole number"),
+        ({"bench": "Bench 1", "count": "31"}, "31 is not between 1 and 30"),
+        ({"bench": "Bench 1", "count": "2", "name": "red"}, "Several benches begin alike"),
+    ],
+)
+def test_a_class_that_cannot_begin_is_told_why_and_nothing_begins(
+    tablet: Tablet, typed: dict[str, str], says: str
+) -> None:
+    benches = tablet.opens("/wall").text.count("Ready to strip.")
+    tablet.opens("/start/pump-engine")
+    form = next(form for form in tablet.page.forms if "bench" in form.fields)
+    page = tablet.sends(form, typed)
+    assert tablet.answer.status_code == 422
+    assert says in page.text
+    assert tablet.opens("/wall").text.count("Ready to strip.") == benches

@@ -1,7 +1,9 @@
 """The front page, starting a job, and reading one in."""
 
 import json
+import re
 from datetime import UTC, datetime
+from uuid import UUID, uuid5
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -19,6 +21,7 @@ from fingertight.web.marks import new_id
 from fingertight.web.pages.refusals import only, see
 
 LONGEST_NAME = 60
+MOST_BENCHES = 30
 
 
 @only("GET", "HEAD")
@@ -48,26 +51,58 @@ def start(request: HttpRequest, slug: str) -> HttpResponse:
     version, problem = machine_at(slug), ""
     if request.method == "POST":
         try:
-            return see(f"/bench/{_started(request, version).slug}")
+            jobs = _started(request, version)
+            return see(f"/bench/{jobs[0].slug}" if len(jobs) == 1 else "/wall")
         except (Mistyped, Refused) as wrong:
             problem = str(wrong)
     form = request.POST
     typed = (form.get("bench", ""), form.get("name", ""))
     anatomy = plan_of(version.sha256, version.text)[0].anatomy
     card = start_card(slug, anatomy, typed, form.getlist("absent"), form.getlist("off"))
-    return render(request, "start.html", {"card": card, "problem": problem}, status=422 if problem else 200)
+    said = {"card": card, "problem": problem, "many": form.get("count", "")}
+    return render(request, "start.html", said, status=422 if problem else 200)
 
 
-def _started(request: HttpRequest, version: MachineVersion) -> Job:
-    """The job with its opening entries and those of a log that was sent, or nothing; sent twice it starts one job."""
+def _started(request: HttpRequest, version: MachineVersion) -> list[Job]:
+    """The job of each bench that is to begin, numbered on from the first; sent twice it starts each once."""
     form = request.POST
-    name = form.get("id", "") if AN_ID.match(form.get("id", "")) else new_id()
+    first = form.get("id", "") if AN_ID.match(form.get("id", "")) else new_id()
+    benches = benches_from(form.get("bench", "").strip()[:LONGEST_NAME], form.get("count", ""))
+    if len(benches) > 1 and (form.get("name", "").strip() or request.FILES.get("log")):
+        raise Mistyped(
+            "Several benches begin alike: leave empty which one it is and the log, or start them one by one."
+        )
+    names = [first, *(str(uuid5(UUID(first), bench)) for bench in benches[1:])]
+    return [_begun(request, version, name, bench) for name, bench in zip(names, benches, strict=True)]
+
+
+def benches_from(bench: str, count: str) -> list[str]:
+    """The benches that begin, numbered on from the one that was typed: Bench 4 and 3 are Bench 4, 5 and 6.
+
+    Raises Mistyped where there is no name, no number to go on from, or more than a class has.
+    """
+    if not bench:
+        raise Mistyped("The bench has no name. Type one, for example Bench 4, then press again.")
+    try:
+        many = int(count.strip() or "1")
+    except ValueError:
+        raise Mistyped(f"How many benches: “{count.strip()[:20]}” is no whole number; write 1, 2, 3 …") from None
+    if not 1 <= many <= MOST_BENCHES:
+        raise Mistyped(f"How many benches: {many} is not between 1 and {MOST_BENCHES}.")
+    if many == 1:
+        return [bench]
+    found = re.search(r"([0-9]{1,6})\Z", bench)
+    if not found:
+        raise Mistyped(f"“{bench}” ends in no number to count on from. Type for example Bench 1, then press again.")
+    return [f"{bench[: found.start()]}{int(found[1]) + nth}" for nth in range(many)]
+
+
+def _begun(request: HttpRequest, version: MachineVersion, name: str, bench: str) -> Job:
+    """The job with its opening entries and those of a log that was sent, or nothing."""
     known = Job.objects.filter(id=name).first()
     if known:
         return known
-    bench = form.get("bench", "").strip()[:LONGEST_NAME]
-    if not bench:
-        raise Mistyped("The bench has no name. Type one, for example Bench 4, then press again.")
+    form = request.POST
     which = form.get("name", "").strip()[:LONGEST_NAME]
     title = f"{version.name}, {which}" if which else ""
     plan, bags = plan_of(version.sha256, version.text)

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from fingertight.cards.bench.page import JobName
-from fingertight.cards.workshop.wall import MOST_FLAGS, WallCard, wall_card
+from fingertight.cards.workshop.wall import MOST_FLAGS, WallCard, on_the_wall, wall_card
 from fingertight.ledger.plan import Plan
 from fingertight.ledger.replay import Ledger
 from tests.conftest import ROOT
@@ -26,12 +26,14 @@ def ledger(*said: dict[str, Any], first: datetime = NOON - timedelta(minutes=30)
     return found
 
 
+def job(name: str) -> JobName:
+    """What a bench is called."""
+    return JobName(name, name.replace("_", " "), "Bench vice", "bench-vice")
+
+
 def wall(**benches: Ledger) -> WallCard:
     """The wall at noon."""
-    jobs = [
-        (JobName(name, name.replace("_", " "), "Bench vice", "bench-vice"), found) for name, found in benches.items()
-    ]
-    return wall_card("Workshop", jobs, NOON.timestamp())
+    return wall_card("Workshop", [on_the_wall(job(name), found, NOON.timestamp()) for name, found in benches.items()])
 
 
 def test_benches_stand_in_the_order_of_their_numbers() -> None:
@@ -72,7 +74,7 @@ def test_what_stops_stands_before_what_can_wait_and_no_more_than_fit_are_shown()
     pump = Ledger(Plan(machine("pump-engine")))
     for line in (ROOT / "examples" / "logs" / "pump-engine-mistakes.jsonl").read_text("utf-8").splitlines():
         pump.hear(json.loads(line))
-    found = wall_card("Workshop", [(JobName("p", "Bench 1", "Pump engine", "pump-engine"), pump)], NOON.timestamp())
+    found = wall_card("Workshop", [on_the_wall(job("Bench_1"), pump, NOON.timestamp())])
     open_flags = len(pump.state.flags.open())
     assert len(found.flags) == min(open_flags, MOST_FLAGS)
     assert found.more_flags == open_flags - len(found.flags)

@@ -51,6 +51,7 @@ PAGES = {
     "ring gap": "/sums/ring-gap?gaps=0.35+0.33+0.31&new=0.2+0.4&max=1",
     "degree wheel": "/paper/wheel",
     "wall": "/wall",
+    "count over all benches": "/wall/count",
     "error": "/no/such/page",
 }
 TARGETS = (

@@ -18,8 +18,8 @@ import pytest
 
 from fingertight.anatomy import read
 from fingertight.cards.tighten.sheet import TighteningSheetCard, tightening_sheet
+from fingertight.paper.lists.tightening import LEAST_MM, TOO_CLOSE, drawn, tightening_pdf
 from fingertight.paper.sheets import CannotPrint
-from fingertight.paper.tightening import LEAST_MM, TOO_CLOSE, drawn, tightening_pdf
 from tests.paper.cast import MARKUP
 from tests.paper.pictures import drawn as as_pictures
 from tests.paper.pictures import said

@@ -32,3 +32,16 @@ def test_the_wall_is_sent_again_only_when_something_happened(tablet: Tablet) -> 
     assert after.status_code == 200
     assert "<html" not in after.content.decode()
     assert bench.rsplit("/", 1)[1] in after.content.decode()
+
+
+def test_the_hand_over_sheet_is_printed_from_the_wall(tablet: Tablet) -> None:
+    page = tablet.opens("/wall")
+    answer = tablet.client.get(page.links["Print the hand-over sheet"])
+    assert answer["Content-Type"] == "application/pdf"
+    assert answer.content.startswith(b"%PDF")
+
+
+def test_the_count_over_all_benches_leads_to_the_one_that_has_not_counted(tablet: Tablet) -> None:
+    page = tablet.opens("/wall/count")
+    assert "Not counted yet." in page.text
+    assert "/bench/pump-engine-2/finish" in tablet.answer.content.decode()

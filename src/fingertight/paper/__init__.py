@@ -1,8 +1,7 @@
 """Cards on paper, as PDF: the same card gives the same bytes, and what people typed prints as they typed it.
 
 labels    `label_pdf` and `ruler_pdf`: bag labels, and the page that shows how far a printer prints beside them
-tightening  `tightening_pdf`: every torque of a machine, for the wall
-measured  `measured_pdf`: readings, verdicts and the order list of a job
+lists/    tightening sheet, measuring sheet, hand-over sheet
 wheel     `wheel_pdf` and `tape_pdf`: a degree wheel, and a timing tape for a flywheel, at their true size
 sheets    `SHEETS`, `sheet_named`, `Nudge`: where each label lies on its paper, and what a printer adds to it
 codes     a short code as the outline of a QR code

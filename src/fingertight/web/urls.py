@@ -9,6 +9,8 @@ from fingertight.web.pages.workshop import front, machine, wall
 urlpatterns = [
     path("", front.front, name="front"),
     path("wall", wall.wall, name="wall"),
+    path("wall/count", wall.count, name="count"),
+    path("wall/hand-over.pdf", wall.handover, name="hand-over"),
     path("start/<slug:slug>", front.start, name="start"),
     path("job/new", front.read_in, name="read-in"),
     path("bench/<slug:slug>", bench.bench, name="bench"),

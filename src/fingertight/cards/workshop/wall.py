@@ -76,19 +76,30 @@ class WallCard(Card):
     more_flags: int
 
 
-def wall_card(workshop: str, jobs: Iterable[tuple[JobName, Ledger]], now_s: float) -> WallCard:
-    """What does the wall show at this moment [s since 1970, the server's clock]?"""
-    at_work = sorted(jobs, key=lambda job: _by_number(job[0].bench))
-    benches, needs, tools, flags = [], [], [], []
-    for job, ledger in at_work:
-        waits = _needs(job, ledger, now_s)
-        benches.append(_bench(job, ledger, waits))
-        needs += waits
-        tools += _tools(job, ledger, now_s)
-        flags += [WallFlag(job, flag.text, flag.stops) for flag in ledger.state.flags.open()]
-    flags.sort(key=lambda flag: not flag.stops)
-    needs.sort(key=lambda need: -need.minutes)
-    tools.sort(key=lambda tool: (tool.tool, -tool.minutes))
+@dataclass(frozen=True)
+class OnTheWall(Card):
+    """What one bench brings to the wall."""
+
+    bench: WallBench
+    needs: tuple[Need, ...]
+    tools: tuple[ToolOut, ...]
+    flags: tuple[WallFlag, ...]
+
+
+def on_the_wall(job: JobName, ledger: Ledger, now_s: float) -> OnTheWall:
+    """What does this bench bring to the wall at this moment [s since 1970, the server's clock]?"""
+    waits = _needs(job, ledger, now_s)
+    flags = tuple(WallFlag(job, flag.text, flag.stops) for flag in ledger.state.flags.open())
+    return OnTheWall(_bench(job, ledger, waits), tuple(waits), tuple(_tools(job, ledger, now_s)), flags)
+
+
+def wall_card(workshop: str, brought: Iterable[OnTheWall]) -> WallCard:
+    """What does the wall show, of what all benches bring to it?"""
+    at_work = sorted(brought, key=lambda one: by_number(one.bench.job.bench))
+    benches = [one.bench for one in at_work]
+    flags = sorted((flag for one in at_work for flag in one.flags), key=lambda flag: not flag.stops)
+    needs = sorted((need for one in at_work for need in one.needs), key=lambda need: -need.minutes)
+    tools = sorted((tool for one in at_work for tool in one.tools), key=lambda tool: (tool.tool, -tool.minutes))
     stops = sum(flag.stops for flag in flags)
     said = [counted(len(benches), "bench")]
     if needs:
@@ -106,10 +117,10 @@ def wall_card(workshop: str, jobs: Iterable[tuple[JobName, Ledger]], now_s: floa
     )
 
 
-def _by_number(bench: str) -> tuple[tuple[int, str | int], ...]:
+def by_number(bench: str) -> tuple[tuple[int, str | int], ...]:
     """Bench 2 before bench 10.
 
-    >>> sorted(["Bench 10", "Bench 2"], key=_by_number)
+    >>> sorted(["Bench 10", "Bench 2"], key=by_number)
     ['Bench 2', 'Bench 10']
     """
     pieces = re.split(r"(\d+)", bench.casefold())

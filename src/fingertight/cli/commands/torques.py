@@ -53,8 +53,8 @@ def run(options: Namespace) -> int:
 
 
 def _print_to(file: Path, card: "TighteningSheetCard") -> None:
+    from fingertight.paper.lists.tightening import tightening_pdf
     from fingertight.paper.sheets import CannotPrint
-    from fingertight.paper.tightening import tightening_pdf
 
     try:
         pdf = tightening_pdf(card)

@@ -54,7 +54,7 @@ def run(options: Namespace) -> int:
 
 
 def _print_to(file: Path, card: "MeasuringSheetCard") -> None:
-    from fingertight.paper.measured import measured_pdf
+    from fingertight.paper.lists.measured import measured_pdf
     from fingertight.paper.sheets import CannotPrint
 
     try:

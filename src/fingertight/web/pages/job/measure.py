@@ -8,7 +8,7 @@ from django.shortcuts import render
 from fingertight.cards.measure.page import Others, measure_card
 from fingertight.cards.measure.sheet import measuring_sheet
 from fingertight.ledger.asked.measured import sizes_of
-from fingertight.paper.measured import measured_pdf
+from fingertight.paper.lists.measured import measured_pdf
 from fingertight.paper.sheets import CannotPrint
 from fingertight.store.models import Job
 from fingertight.web.jobs.ledgers import is_seen, ledger_of, mark, mark_of, name_of

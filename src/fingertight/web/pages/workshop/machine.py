@@ -17,8 +17,8 @@ from fingertight.cards.order import NoOrderCard, order_card
 from fingertight.cards.tighten.sheet import tightening_sheet
 from fingertight.cards.workshop.machine import machine_card
 from fingertight.paper.labels import label_pdf, ruler_pdf
+from fingertight.paper.lists.tightening import tightening_pdf
 from fingertight.paper.sheets import SHEETS, CannotPrint, Nudge, sheet_named
-from fingertight.paper.tightening import tightening_pdf
 from fingertight.quantity import NotUnderstood, plain, read_number
 from fingertight.store.kept import keep_machine, keep_printer
 from fingertight.store.models import LabelPrinter, MachineVersion

@@ -40,7 +40,7 @@ def test_what_is_short_stands_at_its_bench_and_benches_that_are_not_right_stand_
     found = tally(Bench_1=ledger(OFF, count()), Bench_2=ledger(OFF, lost, count()))
     assert [bench.job.bench for bench in found.benches] == ["Bench 2", "Bench 1"]
     assert found.benches[0].short
-    assert (found.all_right, found.sentence) == (False, "1 of 2 benches are counted with nothing short.")
+    assert (found.all_right, found.sentence) == (False, "Counted with nothing short: 1 of 2 benches.")
 
 
 def test_where_nothing_ever_moved_there_is_nothing_to_count() -> None:

@@ -49,7 +49,7 @@ def tally_card(workshop: str, counts: Iterable[BenchCount | None]) -> TallyCard:
     elif right == len(benches):
         sentence = "Every bench is counted, and nothing is short."
     else:
-        sentence = f"{right} of {counted(len(benches), 'bench')} are counted with nothing short."
+        sentence = f"Counted with nothing short: {right} of {counted(len(benches), 'bench')}."
     benches.sort(key=lambda bench: bench.is_right)
     return TallyCard(workshop, sentence, tuple(benches), right == len(benches))
 

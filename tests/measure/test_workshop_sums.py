@@ -39,6 +39,11 @@ def test_a_bore_is_judged_by_its_largest_reading_its_round_and_its_taper() -> No
     assert round_.U_mm == pytest.approx(U_MM * math.sqrt(2))
 
 
+def test_a_height_may_be_a_number_before_a_colon() -> None:
+    card = asked("bore", readings="10 mm: 68.05 68.06; 45 mm: 68.04 68.05", max="68.165")
+    assert card.heights == ("10 mm", "45 mm")
+
+
 def test_a_taper_past_its_limit_makes_a_bore_worn_that_is_large_enough() -> None:
     card = asked("bore", readings="68.12 68.12; 68.02 68.02", max="68.165", taper_max="0.05")
     assert (card.verdict, card.is_no) == ("worn", True)
@@ -124,6 +129,9 @@ def test_a_fit_says_what_kind_it_is_and_whether_parts_keep_to_it() -> None:
         ("bore", {"readings": "68.05; 68.01", "round-max": "0.05"}, "Out of round: one direction says nothing of it"),
         ("bore", {"readings": "68.05 68.01", "taper-max": "0.05"}, "Taper: one height says nothing of it"),
         ("bore", {"readings": "top"}, "“top” has no size in it"),
+        ("bore", {"readings": ";;;"}, "Readings: nothing was typed"),
+        ("bore", {"readings": "1 68.05; 2 68.06"}, "1 mm and 68.06 mm are not of one part"),
+        ("bore", {"readings": "top 680.5; bottom 68.05"}, "are not of one part"),
         ("bore", {"readings": "top 68.05 kg"}, "Readings, top: "),
         ("bore", {"readings": BORE, "min": "68.2", "max": "68.1"}, "limits are turned round"),
         ("bore", {"readings": BORE, "resolution": "0"}, "Step of the instrument: “0” must be more than 0"),

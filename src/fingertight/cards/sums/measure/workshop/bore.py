@@ -27,8 +27,10 @@ from fingertight.measure.verdict import Word
 from fingertight.quantity import NotUnderstood, converted
 
 EXAMPLE = "top 68.05 68.06; middle 68.04 68.05; bottom 68.03 68.04"
-_ROW = re.compile(r"\s*([^0-9.,+-][^0-9:]*?)?\s*:?\s*([0-9.,].*)\Z", re.DOTALL)
+_ROW = re.compile(r"\s*([^0-9.,+-][^0-9]*?)?\s*([0-9.,].*)\Z", re.DOTALL)
 MOST_HEIGHTS = 12
+LIKE_ONE = 1.2
+"""Sizes of one bore or journal differ by less than this (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -147,12 +149,11 @@ def _table(typed: Typed, unit: str) -> tuple[list[str], list[tuple[float, ...]]]
         raise NotUnderstood(
             f"Readings: {len(pieces)} heights are more than anybody measures; write up to {MOST_HEIGHTS}."
         )
+    if not pieces:
+        raise NotUnderstood(f"Readings: nothing was typed; write for example {EXAMPLE}.")
     heights, table = [], []
     for piece in pieces:
-        found = _ROW.match(piece)
-        if not found:
-            raise NotUnderstood(f"Readings: “{piece.strip()}” has no size in it; write for example {EXAMPLE}.")
-        name, text = " ".join((found[1] or "").split()), found[2]
+        name, text = _named(piece)
         where = f"Readings, {name}" if name else "Readings"
         try:
             read = as_read(text, Scale(unit))
@@ -160,7 +161,8 @@ def _table(typed: Typed, unit: str) -> tuple[list[str], list[tuple[float, ...]]]
         except NotUnderstood as slip:
             raise NotUnderstood(f"{where}: {slip}") from None
         heights.append(name)
-    few, many = min(map(len, table), default=0), max(map(len, table), default=0)
+    _of_one_part([size for row in table for size in row])
+    few, many = min(map(len, table)), max(map(len, table))
     if few != many:
         place = next(nth for nth, row in enumerate(table) if len(row) == few)
         raise NotUnderstood(
@@ -168,6 +170,27 @@ def _table(typed: Typed, unit: str) -> tuple[list[str], list[tuple[float, ...]]]
             "each height, in the same directions."
         )
     return heights, table
+
+
+def _named(piece: str) -> tuple[str, str]:
+    """A height’s name and its readings: “top 68.05 68.06”, or with a colon where the name has digits, “10 mm: 68.05”."""
+    name, colon, text = piece.rpartition(":")
+    if not colon:
+        found = _ROW.match(piece)
+        if not found:
+            raise NotUnderstood(f"Readings: “{piece.strip()}” has no size in it; write for example {EXAMPLE}.")
+        name, text = found[1] or "", found[2]
+    return " ".join(name.split()), text
+
+
+def _of_one_part(sizes: list[float]) -> None:
+    """Raises NotUnderstood where sizes lie so far apart that they cannot be of one bore or journal."""
+    least, most = min(sizes), max(sizes)
+    if least <= 0 or most > LIKE_ONE * least:
+        raise NotUnderstood(
+            f"Readings: {in_unit(least, 'mm')} and {in_unit(most, 'mm')} are not of one part; write a height that is a "
+            "number with a colon, as 10 mm: 68.05 68.06, and look at the decimal marks."
+        )
 
 
 SUM = Sum(

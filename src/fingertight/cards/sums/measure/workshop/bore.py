@@ -173,7 +173,7 @@ def _table(typed: Typed, unit: str) -> tuple[list[str], list[tuple[float, ...]]]
 
 
 def _named(piece: str) -> tuple[str, str]:
-    """A height’s name and its readings: “top 68.05 68.06”, or with a colon where the name has digits, “10 mm: 68.05”."""
+    """A height’s name and its readings: “top 68.05 68.06”, or with a colon where the name is a number, “10: 68.05”."""
     name, colon, text = piece.rpartition(":")
     if not colon:
         found = _ROW.match(piece)

@@ -72,7 +72,7 @@ class NextSize(Card):
 
 
 @dataclass(frozen=True)
-class MeasureCard(Card):
+class SizePageCard(Card):
     """The page of one check. A gap has no rows: it names its `sources`.
 
     where: the part with its spots numbered. looks: the instrument as it stood at the last reading. temperature: what
@@ -110,7 +110,7 @@ class MeasureCard(Card):
     problem: str
 
 
-def measure_card(
+def size_page_card(
     job: JobName,
     state: State,
     check_id: str,
@@ -119,7 +119,7 @@ def measure_card(
     typed: Typed | None = None,
     problem: str = "",
     chosen: str = "",
-) -> MeasureCard:
+) -> SizePageCard:
     """What is to be read, what was read, and what it says?
 
     others: what other benches read. typed, problem: a form that was not taken, and why. chosen: the instrument picked.
@@ -132,7 +132,7 @@ def measure_card(
     using = state.plan.anatomy.instrument_by_id.get(next((one.id for one in choices if one.chosen), ""))
     undecided = standing is not None and not state.decided.get(check_id) and standing.verdict.word is not Word.GOOD
     looks, looks_says = _looks(state, check, values)
-    return MeasureCard(
+    return SizePageCard(
         job=job,
         size=size,
         part=check.part or "",

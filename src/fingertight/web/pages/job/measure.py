@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from fingertight.cards.measure.page import Others, measure_card
+from fingertight.cards.measure.page import Others, size_page_card
 from fingertight.cards.measure.sheet import measuring_sheet
 from fingertight.ledger.asked.measured import sizes_of
 from fingertight.paper.lists.measured import measured_pdf
@@ -45,7 +45,7 @@ def shown(
     others = of_the_class(job, check_id)
     with ledger_of(job) as live:
         try:
-            card = measure_card(
+            card = size_page_card(
                 name_of(job),
                 live.ledger.state,
                 check_id,

@@ -63,6 +63,22 @@ def test_nobody_waits_at_a_bench_that_was_left_long_ago_or_has_not_begun() -> No
     assert wall(Bench_1=left, Bench_2=ledger()).needs == ()
 
 
+def test_a_bench_leaves_the_wall_a_day_after_it_was_finished_and_a_term_after_it_was_left() -> None:
+    done = Ledger(PLAN)
+    for line in (ROOT / "examples" / "logs" / "bench-vice.jsonl").read_text("utf-8").splitlines():
+        done.hear(json.loads(line))
+    assert done.state.finished
+    ended = done.entries[-1].when
+    brought = [on_the_wall(job("Bench_1"), done, ended + hours * 3600) for hours in (1, 25)]
+    assert [one is not None for one in brought] == [True, False]
+    left = ledger({"kind": "help", "state": "asked"}, first=NOON - timedelta(days=119))
+    forgotten = ledger({"kind": "help", "state": "asked"}, first=NOON - timedelta(days=121))
+    assert [bench.job.bench for bench in wall(Bench_1=left, Bench_2=forgotten, Bench_3=ledger()).benches] == [
+        "Bench 1",
+        "Bench 3",
+    ]
+
+
 def test_a_tool_that_is_out_stands_with_its_bench_until_it_is_back() -> None:
     out = {"kind": "tool", "tool": "torque wrench", "way": "out"}
     found = wall(Bench_3=ledger(out))

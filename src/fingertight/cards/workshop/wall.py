@@ -17,6 +17,8 @@ from fingertight.ledger.state import State
 from fingertight.order.layers import layers
 
 MOST_FLAGS = 12
+_DAY_S = 24 * 3600
+_TERM_S = 120 * _DAY_S
 _QUIET_S = 12 * 3600
 """A job that has heard nothing for so long is not at a bench now: its hands are down (common practice, no source)."""
 
@@ -86,16 +88,22 @@ class OnTheWall(Card):
     flags: tuple[WallFlag, ...]
 
 
-def on_the_wall(job: JobName, ledger: Ledger, now_s: float) -> OnTheWall:
-    """What does this bench bring to the wall at this moment [s since 1970, the server's clock]?"""
+def on_the_wall(job: JobName, ledger: Ledger, now_s: float) -> OnTheWall | None:
+    """What does this bench bring to the wall at this moment [s since 1970, the server's clock]?
+
+    None a day after it was finished, and where nothing was heard of it for a term: it has its place on the front page.
+    """
+    silent_s = now_s - ledger.entries[-1].when if ledger.entries else 0.0
+    if silent_s > (_DAY_S if ledger.state.finished else _TERM_S):
+        return None
     waits = _needs(job, ledger, now_s)
     flags = tuple(WallFlag(job, flag.text, flag.stops) for flag in ledger.state.flags.open())
     return OnTheWall(_bench(job, ledger, waits), tuple(waits), tuple(_tools(job, ledger, now_s)), flags)
 
 
-def wall_card(workshop: str, brought: Iterable[OnTheWall]) -> WallCard:
+def wall_card(workshop: str, brought: Iterable[OnTheWall | None]) -> WallCard:
     """What does the wall show, of what all benches bring to it?"""
-    at_work = sorted(brought, key=lambda one: by_number(one.bench.job.bench))
+    at_work = sorted(filter(None, brought), key=lambda one: by_number(one.bench.job.bench))
     benches = [one.bench for one in at_work]
     flags = sorted((flag for one in at_work for flag in one.flags), key=lambda flag: not flag.stops)
     needs = sorted((need for one in at_work for need in one.needs), key=lambda need: -need.minutes)

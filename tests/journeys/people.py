@@ -96,7 +96,7 @@ class Student:
         self.page.goto("/")
         here = self.page.locator(".card").filter(has=self.page.get_by_role("heading", name=self.name, exact=True))
         here.get_by_role("link", name="Start a job on one").click()
-        self.page.get_by_label("Bench").fill(bench)
+        self.page.get_by_label("Bench", exact=True).fill(bench)
 
     def begins(self) -> None:
         """Sends the form of a new job."""

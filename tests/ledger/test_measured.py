@@ -2,6 +2,7 @@
 
 import pytest
 
+from fingertight.ledger.asked.measured import chance_of
 from tests.ledger.bench import Bench, at
 
 BORE = """
@@ -124,6 +125,19 @@ def test_somebody_alone_at_a_bench_decides_for_himself() -> None:
     bench.ledger.hear(said)
     bench.on("piston", "2")
     assert bench.ever_wrong() == []
+
+
+def test_a_piston_larger_than_its_bore_is_no_good_clearance_however_far_from_the_most() -> None:
+    bench = stripped()
+    bench.reads("bore", 68.00)
+    bench.reads("skirt", 68.05)
+    assert bench.verdict("clearance") == "worn"
+    state = bench.ledger.state
+    assert (chance_of(state, state.plan.anatomy.check_by_id["clearance"]) or 0.0) < 0.01
+    bench.reads("skirt", 67.995)
+    assert bench.verdict("clearance") == "too close to call"
+    bench.reads("skirt", 67.96)
+    assert bench.verdict("clearance") == "good"
 
 
 def test_a_word_on_the_bore_leaves_the_word_on_the_clearance_standing() -> None:

@@ -176,3 +176,88 @@ def test_the_sums_a_machine_file_names_open_with_its_figures_in_boxes_that_take_
     # These want what only the bench can say.
     assert found["tdc"].startswith("One side: nothing was typed")
     assert found["coil"].startswith("Pack: ")
+
+
+def test_a_part_larger_than_its_bore_is_no_good_clearance_though_only_a_largest_one_is_given() -> None:
+    card = asked("clearance", outer="68", inner="68.02", max="0.12")
+    assert (card.judged.verdict, card.is_no, card.answer.title) == ("worn", True, "Clearance: none, interference")
+    near = asked("clearance", outer="68.005", inner="68", max="0.12")
+    assert near.judged.verdict == "too close to call"
+
+
+def test_an_interference_that_is_wanted_is_judged_by_its_own_limits() -> None:
+    card = asked("clearance", outer="50.01", inner="50.04", min="-0.06", max="-0.01")
+    assert (card.judged.verdict, card.is_no) == ("good", False)
+
+
+def test_a_bore_with_two_limits_is_held_to_both() -> None:
+    card = asked("bore", readings="29.85 29.96", min="29.90", max="30.0")
+    assert [(one.what, one.verdict) for one in card.judged[:2]] == [("largest", "good"), ("smallest", "worn")]
+    assert card.is_no
+
+
+def test_a_journal_without_a_limit_for_round_is_told_the_general_rule_and_that_the_maker_comes_first() -> None:
+    card = asked("bore", readings="30.000 30.004; 30.000 30.002", min="29.92", resolution="0.001")
+    # US Army TM 10-3930-647-14&P: 0.0004 of the diameter, 0.012 mm of 30 mm.
+    assert any("would allow 0.012 mm" in note and "the maker’s limit comes first" in note for note in card.answer.notes)
+    limited = asked("bore", readings="30.000 30.004", min="29.92", resolution="0.001", round_max="0.02")
+    assert not any("general rule" in note for note in limited.answer.notes)
+
+
+def test_a_float_that_is_right_keeps_the_shim_that_is_in() -> None:
+    card = asked("shim", **{"float": "0.10", "in": "0.05", "wanted": "0.05 0.25", "shims": "0.1 0.2"})
+    assert (card.shims_mm, card.more_mm, card.then.size_mm) == ((0.05,), 0, 0.1)
+    assert "Leave it as it is" in text_of(card)
+
+
+def test_a_float_too_small_for_any_shim_is_not_told_to_fit_one_of_less_than_nothing() -> None:
+    card = asked("shim", float="0.02", wanted="0.05 0.25", shims="0.1")
+    assert card.is_no
+    assert "A shim of" not in text_of(card)
+    assert "Shims only take float away: 0.13 mm more of it is wanted" in text_of(card)
+
+
+def test_a_shaft_that_is_oval_is_not_said_to_be_bent() -> None:
+    card = asked("runout", readings="0.04 0 -0.04 0 0.04 0 -0.04 0", max="0.1", held="in V-blocks")
+    assert (card.judged.size_mm, card.off_mm, card.left_mm) == (0.08, 0, 0.08)
+    assert "half of what the dial shows" not in text_of(card)
+    assert "furthest out" not in text_of(card)
+    assert "Most of it is no bend: beside the middle 0.08 mm are left" in text_of(card)
+
+
+def test_a_dial_that_stands_still_says_nothing_of_a_direction() -> None:
+    assert "furthest out" not in text_of(asked("runout", readings="0 0 0 0 0 0", max="0.04"))
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("bore", {"readings": BORE, "min": "68.0", "max": "68.165", "resolution": "0.5"}),
+        ("bore", {"readings": BORE, "max": "68.165", "round-max": "0.005", "error": "0.005"}),
+        ("clearance", {"outer": "68.06", "inner": "67.96", "max": "0.12", "outer-resolution": "0.5"}),
+        ("shim", {"float": "0.47", "wanted": "0.05 0.25", "shims": "0.3", "resolution": "0.5"}),
+        ("runout", {"readings": "0 0.01", "max": "0.04", "resolution": "0.5"}),
+        ("fit", {"fit": "25 H7/g6", "shaft": "24.99", "resolution": "0.05"}),
+    ],
+)
+def test_an_instrument_too_coarse_for_the_limit_is_said_to_be(name: str, said: dict[str, str]) -> None:
+    card = sum_named(name).ask(said)
+    assert "cannot be judged with this instrument" in text_of(card)
+    fine = {key: "0.001" for key in said if key.endswith("resolution")} or {"resolution": "0.001"}
+    finer = said | fine | ({"error": "0"} if "error" in said else {})
+    assert "cannot be judged with this instrument" not in text_of(sum_named(name).ask(finer))
+
+
+@pytest.mark.parametrize(
+    ("name", "said", "says"),
+    [
+        ("bore", {"readings": BORE, "round-max": "-0.05"}, "Out of round allowed: it is more than 0"),
+        ("bore", {"readings": BORE, "taper-max": "0"}, "Taper allowed: it is more than 0"),
+        ("bore", {"readings": "top 68.05; top 68.04", "max": "68.165"}, "“top” stands twice; give each height"),
+        ("clearance", {"outer": "68.06", "inner": "6.796"}, "68.06 mm and 6.796 mm are not of one pair"),
+        ("fit", {"fit": "25 H7/g6", "shaft": "249.8"}, "Shaft, measured: 249.8 mm is far from 25 mm"),
+    ],
+)
+def test_what_cannot_be_right_is_refused_with_its_mend(name: str, said: dict[str, str], says: str) -> None:
+    with pytest.raises(NotUnderstood, match=says):
+        sum_named(name).ask(said)

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from fingertight.anatomy.model import Check, Instrument
-from fingertight.ledger.folds.judged import counted, gap_budget, limits_of, verdict_of
+from fingertight.ledger.folds.judged import counted, gap_budget, gap_limits, limits_of, verdict_of
 from fingertight.ledger.readings.questioned import slip_sentence
 from fingertight.ledger.readings.sized import (
     Spot,
@@ -52,7 +52,7 @@ def standing_of(state: State, check: Check) -> Standing | None:
     if check.gap is not None:
         found = gap_budget(state, check)
         budget = found[1] if found else Budget(())
-        return _standing(verdict, budget, within)
+        return _standing(verdict, budget, gap_limits(check, verdict.worst, verdict.uncertainty))
     spots = spots_of(state, check, counted(state, check))
     spot = min(spots, key=lambda each: abs(each.size - verdict.worst))
     budget = budget_of_spot(state, check, spot, spots)

@@ -178,19 +178,28 @@ def _gap_verdict(state: State, check: Check) -> Verdict | None:
     checks = state.plan.anatomy.check_by_id
     outer, inner = checks[check.gap.outer], checks[check.gap.inner]
     outers, inners = counted(state, outer), counted(state, inner)
-    smallest, largest = limits_of(check)
-    if not outers or not inners or (smallest is None and largest is None):
+    if not outers or not inners or limits_of(check) == (None, None):
         return None
     if are_plain(outer, outers) and are_plain(inner, inners):
         wide = converted(max(value.value for value in outers), outer.unit, check.unit)
         narrow = converted(min(value.value for value in inners), inner.unit, check.unit)
         unsure = converted(state.plan.uncertainty(outer, inner), outer.unit, check.unit)
-        return judged(wide - narrow, smallest, largest, unsure)
+        return judged(wide - narrow, *gap_limits(check, wide - narrow, unsure), unsure)
     found = gap_budget(state, check)
     if found is None:
         return None
     size, budget = found
-    return judged(size, smallest, largest, budget.expanded)
+    unsure = budget.expanded
+    return judged(size, *gap_limits(check, size, unsure), unsure)
+
+
+def gap_limits(check: Check, size: float, unsure: float) -> tuple[float | None, float | None]:
+    """The limits of a gap. Where only a largest one is given, a gap that is not surely there is held against 0 too: a
+    shaft larger than its bore has no clearance, however far that is from the most."""
+    smallest, largest = limits_of(check)
+    if smallest is None and largest is not None and largest >= 0 and size < unsure + 1e-9:
+        return min(0.0, check.new[0]) if check.new else 0.0, largest
+    return smallest, largest
 
 
 def gap_budget(state: State, check: Check) -> tuple[float, Budget] | None:

@@ -17,7 +17,7 @@ def clearance_warm(
     >>> round(clearance_warm(81.5, 80.0, (1.0e-5, 105), (1.9e-5, 105)) / 2, 3)
     0.713
 
-    Source: linear expansion, any text on heat; the example is a textbook's piston.
+    Source: linear expansion; the example is an engineering-science exercise, read in a public forum copy.
     """
     return grown(outer, *outer_grows) - grown(inner, *inner_grows)
 

@@ -24,7 +24,7 @@ def run_out(readings: Sequence[float]) -> float:
     >>> round(run_out([0.002, -0.003]), 4)
     0.005
 
-    Source: FAA-H-8083-32 (run-out of a crankshaft is the sum of both readings of the dial).
+    Source: an FAA powerplant knowledge test item (run-out of a crankshaft is the sum of both readings of the dial).
     """
     return max(readings) - min(readings)
 

@@ -11,16 +11,19 @@ from fingertight.cards.sums.measure.typed import limits_of
 from fingertight.cards.sums.measure.words import RULES
 from fingertight.cards.sums.measure.workshop.judge import (
     Judged,
+    alike,
     in_unit,
     judge,
     judged_section,
-    one_size,
+    one_limit,
     said,
     tool_fields,
     tool_of,
+    unfit,
     worst_of,
 )
 from fingertight.measure.budget import difference_budget, reading_budget
+from fingertight.measure.fits.wear import GENERAL_RULE, JOURNAL_ROUND_PER_DIAMETER, wear_by_length
 from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.typed import Scale, as_read
 from fingertight.measure.verdict import Word
@@ -29,8 +32,6 @@ from fingertight.quantity import NotUnderstood, converted
 EXAMPLE = "top 68.05 68.06; middle 68.04 68.05; bottom 68.03 68.04"
 _ROW = re.compile(r"\s*([^0-9.,+-][^0-9]*?)?\s*([0-9.,].*)\Z", re.DOTALL)
 MOST_HEIGHTS = 12
-LIKE_ONE = 1.2
-"""Sizes of one bore or journal differ by less than this (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -56,6 +57,8 @@ class BoreCard(SumCard):
         """What decides first, then every reading in its place."""
         unit, sizes = self.unit, self.judged
         lead = [f"{one.what[:1].upper()}{one.what[1:]}: {said(one, unit)}{_says(one)}." for one in sizes]
+        for one in sizes:
+            lead += unfit(one, unit, from_zero=one.what in _SPREADS)
         if len(self.heights) < 2:
             lead.append("One height says nothing of taper: read it near both ends of the travel too.")
         if len(self.readings_mm[0]) < 2:
@@ -66,6 +69,7 @@ class BoreCard(SumCard):
             for height, row in zip(self.heights, self.readings_mm, strict=True)
         )
         notes = [f"Largest less smallest of all readings: {in_unit(self.wear_mm, unit)}."]
+        notes += self._general_rule()
         if not self.outside:
             notes.append("Rock the gauge and take the smallest reading: only that is square to the bore.")
         return Answer(
@@ -76,6 +80,13 @@ class BoreCard(SumCard):
             sources=(*RULES, "out of round and taper: largest less smallest, common practice, no source"),
             drawings=(self._drawn(),),
         )
+
+    def _general_rule(self) -> list[str]:
+        """What a general rule would allow a journal, where no limit was given for how round it is."""
+        if not self.outside or any(one.what == _SPREADS[0] and one.max_mm is not None for one in self.judged):
+            return []
+        allowed = in_unit(wear_by_length(JOURNAL_ROUND_PER_DIAMETER, self.judged[0].size_mm), self.unit)
+        return [f"A general rule would allow {allowed} out of round ({GENERAL_RULE}); the maker’s limit comes first."]
 
     def _drawn(self) -> Drawing:
         places = [
@@ -96,7 +107,7 @@ def _says(one: Judged) -> str:
 def _compute(typed: Typed) -> BoreCard:
     unit = typed.unit("unit")
     heights, table = _table(typed, unit)
-    round_max, taper_max = (one_size(typed, name, label, unit) for name, label in _SHAPE)
+    round_max, taper_max = (one_limit(typed, name, label, unit) for name, label in _SHAPE)
     smallest, largest = _size_limits(typed, unit, round_max, taper_max)
     flat = [size for row in table for size in row]
     if round_max is not None and len(table[0]) < 2:
@@ -105,15 +116,17 @@ def _compute(typed: Typed) -> BoreCard:
         raise NotUnderstood("Taper: one height says nothing of it; write two heights or more, with ; between them.")
     budget = reading_budget(tool_of(typed))
     outside = smallest is not None and largest is None
-    worst = min(flat) if outside else max(flat)
-    found = [judge("smallest" if outside else "largest", worst, budget, smallest, largest)]
+    ends = {} if outside else {"largest": max(flat)}
+    if smallest is not None:
+        ends["smallest"] = min(flat)
+    found = [judge(what, size, budget, smallest, largest) for what, size in ends.items()]
     taken = [
         (height or str(nth), str(number), size)
         for nth, (height, row) in enumerate(zip(heights, table, strict=True))
         for number, size in enumerate(row)
     ]
     two = difference_budget(budget, budget)
-    for what, spread, limit in (("out of round", out_of_round(taken), round_max), ("taper", taper(taken), taper_max)):
+    for what, spread, limit in zip(_SPREADS, (out_of_round(taken), taper(taken)), (round_max, taper_max), strict=True):
         if spread is not None:
             found.append(judge(what, spread, two, None, limit))
     return BoreCard(
@@ -127,7 +140,8 @@ def _compute(typed: Typed) -> BoreCard:
     )
 
 
-_SHAPE = (("round-max", "Out of round"), ("taper-max", "Taper"))
+_SHAPE = (("round-max", "Out of round allowed"), ("taper-max", "Taper allowed"))
+_SPREADS = ("out of round", "taper")
 
 
 def _size_limits(
@@ -160,6 +174,10 @@ def _table(typed: Typed, unit: str) -> tuple[list[str], list[tuple[float, ...]]]
             table.append(tuple(round(converted(value, read.unit, "mm"), 9) for value in read.values))
         except NotUnderstood as slip:
             raise NotUnderstood(f"{where}: {slip}") from None
+        if name and name in heights:
+            raise NotUnderstood(
+                f"Readings: “{name}” stands twice; give each height a name of its own, with all its readings after it."
+            )
         heights.append(name)
     _of_one_part([size for row in table for size in row])
     few, many = min(map(len, table)), max(map(len, table))
@@ -186,7 +204,7 @@ def _named(piece: str) -> tuple[str, str]:
 def _of_one_part(sizes: list[float]) -> None:
     """Raises NotUnderstood where sizes lie so far apart that they cannot be of one bore or journal."""
     least, most = min(sizes), max(sizes)
-    if least <= 0 or most > LIKE_ONE * least:
+    if not alike(least, most):
         raise NotUnderstood(
             f"Readings: {in_unit(least, 'mm')} and {in_unit(most, 'mm')} are not of one part; write a height that is a "
             "number with a colon, as 10 mm: 68.05 68.06, and look at the decimal marks."

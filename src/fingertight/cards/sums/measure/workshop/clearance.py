@@ -6,7 +6,17 @@ from fingertight.cards.sums.answer import Answer, Section, SumCard
 from fingertight.cards.sums.asked import Field, Sum, Typed
 from fingertight.cards.sums.measure.typed import limits_of, sizes_of
 from fingertight.cards.sums.measure.words import RULES, budget_section, risk_words
-from fingertight.cards.sums.measure.workshop.judge import UNITS, Judged, in_unit, judge, judged_section, said
+from fingertight.cards.sums.measure.workshop.judge import (
+    UNITS,
+    Judged,
+    Limit,
+    alike,
+    in_unit,
+    judge,
+    judged_section,
+    said,
+    unfit,
+)
 from fingertight.measure.budget import Tool, difference_budget, reading_budget
 from fingertight.measure.fits.play import clearance_warm
 from fingertight.measure.temperature import REFERENCE_C, expansion_of, materials
@@ -51,18 +61,21 @@ class ClearanceCard(SumCard):
     def answer(self) -> Answer:
         """The clearance, the verdict, and what warmth makes of it."""
         unit, one = self.unit, self.judged
-        word = "clearance" if one.size_mm >= 0 else "interference"
+        told = one.verdict or ("clearance" if one.size_mm >= 0 else "interference")
+        if one.size_mm < 0 and one.verdict == Word.WORN.value:
+            told = "none, interference"
         lead = [f"{in_unit(self.outer_mm, unit)} less {in_unit(self.inner_mm, unit)} leaves {said(one, unit)}."]
         if one.size_mm < 0:
             lead = [
                 f"The inner part is larger by {in_unit(-one.size_mm, unit)} (interference): it does not go in freely."
             ]
+        lead += unfit(one, unit)
         if one.chance_good is not None:
             lead.append(risk_words(Word(one.verdict), one.chance_good))
         if self.warm_mm is not None and self.warm_c:
             lead.append(self._warm())
         return Answer(
-            title=f"Clearance: {one.verdict or word}",
+            title=f"Clearance: {told}",
             lead=tuple(lead),
             sections=(
                 *((judged_section([one], unit),) if one.verdict else ()),
@@ -70,6 +83,7 @@ class ClearanceCard(SumCard):
                 budget_section(self.budget, "mm"),
             ),
             notes=(
+                "It is of the diameter: a part in the middle has half of it on each side.",
                 "Largest outer and smallest inner size decide what is worn; smallest outer, largest inner what binds.",
                 "Both instruments count as independent; read with one and the same, their errors mostly fall out.",
             ),
@@ -100,12 +114,13 @@ def _compute(typed: Typed) -> ClearanceCard:
     unit = typed.unit("unit")
     sides = [_readings(typed, name, label, unit) for name, label in _SIDES]
     outer, inner = (sum(each) / len(each) for each in sides)
+    if not alike(outer, inner):
+        raise NotUnderstood(
+            f"Outer and inner size: {plain(outer)} mm and {plain(inner)} mm are not of one pair; look at the decimal "
+            "marks and the units."
+        )
     tools = [(typed.must(f"{name}-resolution"), typed.size(f"{name}-error") or 0.0) for name, _ in _SIDES]
-    smallest, largest = None, None
-    if any(typed.has(name) for name in ("min", "max", "new")):
-        smallest, largest, new = limits_of(typed, unit)
-        if smallest is None and largest is None and new:
-            smallest, largest = new
+    smallest, largest = _limits(typed, unit)
     budget = difference_budget(*(_side_budget(tool, each) for tool, each in zip(tools, sides, strict=True)))
     warm_mm, warm_c = _warm(typed, outer, inner)
     return ClearanceCard(
@@ -120,6 +135,19 @@ def _compute(typed: Typed) -> ClearanceCard:
         warm_c=warm_c,
         unit=unit,
     )
+
+
+def _limits(typed: Typed, unit: str) -> tuple[Limit, Limit]:
+    """The least and the most clearance; new alone is both. Where a largest one is all that is given, the least is 0:
+    a shaft that is larger than its bore has no clearance, however far it is from the most."""
+    if not any(typed.has(name) for name in ("min", "max", "new")):
+        return None, None
+    smallest, largest, new = limits_of(typed, unit)
+    if smallest is None and largest is None and new:
+        return new
+    if smallest is None and largest is not None and largest >= 0:
+        smallest = min(0.0, new[0]) if new else 0.0
+    return smallest, largest
 
 
 def _readings(typed: Typed, name: str, label: str, unit: str) -> tuple[float, ...]:

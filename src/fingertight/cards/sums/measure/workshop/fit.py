@@ -7,12 +7,14 @@ from fingertight.cards.sums.answer import Answer, Section, SumCard
 from fingertight.cards.sums.asked import Field, Sum, Typed
 from fingertight.cards.sums.measure.workshop.judge import (
     Judged,
+    alike,
     in_unit,
     judge,
     judged_section,
     one_size,
     tool_fields,
     tool_of,
+    unfit,
     worst_of,
 )
 from fingertight.measure.budget import reading_budget
@@ -61,6 +63,7 @@ class FitCard(SumCard):
         for one in self.measured:
             says = {"good": "within its limits", "worn": "outside its limits"}.get(one.verdict, one.verdict)
             lead.append(f"The {one.what}, {in_unit(one.size_mm, self.unit)}, is {says}.")
+            lead += unfit(one, self.unit)
         rows = tuple(
             (zone.name, f"{_signed(zone.lower_um)} µm", f"{_signed(zone.upper_um)} µm",
              in_unit(zone.least_mm, "mm"), in_unit(zone.most_mm, "mm"))
@@ -127,6 +130,11 @@ def _measured(typed: Typed, zones: tuple[Zone, ...], unit: str) -> list[Judged]:
         zone = next((one for one in zones if one.is_hole == is_hole), None)
         if zone is None:
             raise NotUnderstood(f"{label}: the fit names no {name}; write both, for example 25 H7/g6.")
+        if not alike(size, zone.nominal_mm):
+            raise NotUnderstood(
+                f"{label}: {plain(size)} mm is far from {plain(zone.nominal_mm)} mm; look at the decimal mark and the "
+                "unit."
+            )
         found.append(judge(name, size, budget, zone.least_mm, zone.most_mm))
     return found
 

@@ -9,12 +9,14 @@ from fingertight.cards.sums.asked import Field, Typed
 from fingertight.cards.sums.measure.typed import sizes_of
 from fingertight.cards.sums.measure.words import chance_words, with_its_doubt
 from fingertight.measure.budget import Tool
-from fingertight.measure.verdict import Word, chance_good, judged
+from fingertight.measure.verdict import Word, cannot_judge, chance_good, judged
 from fingertight.quantity import NotUnderstood, converted, plain
 from fingertight.uncertainty.budget import Budget
 
 UNITS = ("mm", "in", "thou", "µm")
 Limit = float | None
+LIKE_ONE = 1.2
+"""Sizes of one part, and of two that run in each other, differ by less than this (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,32 @@ def worst_of(sizes: Sequence[Judged]) -> str:
         if any(size.verdict == word.value for size in sizes):
             return word.value
     return ""
+
+
+def unfit(size: Judged, unit: str, *, from_zero: bool = False) -> list[str]:
+    """The sentence for a size whose doubt leaves no room within its limits, with the mend; none where there is room.
+
+    from_zero: it cannot be less than 0, as out of round and run-out cannot.
+    """
+    if not size.verdict:
+        return []
+    new = (0.0, 0.0) if from_zero else None
+    if not cannot_judge(size.min_mm, size.max_mm, new, size.U_mm):
+        return []
+    return [
+        f"{size.what[:1].upper()}{size.what[1:]} cannot be judged with this instrument: ± "
+        f"{in_unit(size.U_mm, unit)} leaves no room within its limits; read with a smaller step and error."
+    ]
+
+
+def alike(one_mm: float, other_mm: float) -> bool:
+    """Whether two sizes may be of one part, or of two that run in each other.
+
+    >>> alike(68.06, 67.96), alike(68.06, 6.796)
+    (True, False)
+    """
+    least, most = sorted((one_mm, other_mm))
+    return least > 0 and most <= LIKE_ONE * least
 
 
 def judged_section(
@@ -107,6 +135,14 @@ def one_size(typed: Typed, name: str, label: str, unit: str) -> Limit:
     if len(sizes) > 1:
         raise NotUnderstood(f"{label}: one size is wanted, not {len(sizes)}.")
     return sizes[0] if sizes else None
+
+
+def one_limit(typed: Typed, name: str, label: str, unit: str) -> Limit:
+    """A limit typed into a box that has to be more than 0 [mm]; None where it was left empty."""
+    limit = one_size(typed, name, label, unit)
+    if limit is not None and limit <= 0:
+        raise NotUnderstood(f"{label}: it is more than 0; write for example 0.04.")
+    return limit
 
 
 def _limits(size: Judged, unit: str) -> str:

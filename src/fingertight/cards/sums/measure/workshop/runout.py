@@ -11,10 +11,11 @@ from fingertight.cards.sums.measure.workshop.judge import (
     in_unit,
     judge,
     judged_section,
-    one_size,
+    one_limit,
     said,
     tool_fields,
     tool_of,
+    unfit,
 )
 from fingertight.measure.budget import difference_budget, reading_budget
 from fingertight.measure.fits.round import LEAST_FOR_MIDDLE, Middle, middle_of, run_out
@@ -49,17 +50,14 @@ class RunoutCard(SumCard):
         lead = [
             f"Run-out {said(one, unit)}, largest less smallest of a turn{f': {one.verdict}' if one.verdict else ''}."
         ]
+        lead += unfit(one, unit, from_zero=True)
         if one.chance_good is not None:
             lead.append(risk_words(Word(one.verdict), one.chance_good))
-        lead.append(
-            f"The middle of the shaft is off by {in_unit(self.off_mm, unit)} there: half of what the dial shows."
-        )
-        if self.off_towards_deg is not None and self.left_mm is not None:
-            lead.append(
-                f"It is furthest out {plain(round(self.off_towards_deg))}° after the first reading; beside that "
-                f"{in_unit(self.left_mm, unit)} are left, of roundness, dirt and reading."
-            )
-        notes = ["Dial square to the shaft and pressed in a little; turn by hand, and leave out keyway and oil hole."]
+        lead += self._middle()
+        notes = [
+            "With the dial halfway between where it is held, how far the middle is off is how far the shaft is bent."
+        ]
+        notes += ["Dial square to the shaft and pressed in a little; turn by hand, and leave out keyway and oil hole."]
         if self.held == HELD[1]:
             notes.append(
                 "In V-blocks a shaft that is not round shows run-out though it is straight: check its roundness with a "
@@ -82,11 +80,31 @@ class RunoutCard(SumCard):
                 ),
             ),
             notes=tuple(notes),
-            sources=(*RULES, "run-out: FAA-H-8083-32", "the middle: least squares circle, ISO 12181-1"),
+            sources=(
+                *RULES,
+                "run-out: an FAA powerplant knowledge test item",
+                "the middle: least squares circle, ISO 12181-1",
+            ),
             curves=(Curve("Over the lowest reading, as a share of the run-out", steps, _shares(heights)),)
             if len(steps) >= LEAST_FOR_MIDDLE and one.size_mm
             else (),
         )
+
+    def _middle(self) -> list[str]:
+        """How far the middle is off and which way, as far as the readings know it."""
+        off = in_unit(self.off_mm, self.unit)
+        if self.off_towards_deg is None or self.left_mm is None:
+            return [
+                f"The middle of the shaft is off by {off} there: half of what the dial shows, if the shaft is round."
+            ]
+        said = [f"The middle of the shaft is off by {off} there, by all readings of the turn."]
+        left = f"beside {{}} {in_unit(self.left_mm, self.unit)} are left, of roundness, dirt and reading."
+        if self.left_mm > 2 * self.off_mm:
+            said.append(f"Most of it is no bend: {left.format('the middle')}")
+        elif self.off_mm:
+            way = plain(round(self.off_towards_deg))
+            said.append(f"It is furthest out {way}° after the first reading; {left.format('that')}")
+        return said
 
 
 def _shares(heights: tuple[float, ...]) -> tuple[float, ...]:
@@ -102,9 +120,7 @@ def _compute(typed: Typed) -> RunoutCard:
             "Readings: two at least, the highest and the lowest of a turn; write for example 0.02 -0.03."
         )
     budget = reading_budget(tool_of(typed))
-    limit = one_size(typed, "max", "Limit", unit)
-    if limit is not None and limit <= 0:
-        raise NotUnderstood("Limit: it is more than 0; write for example 0.04.")
+    limit = one_limit(typed, "max", "Limit", unit)
     total = judge("run-out", run_out(readings), difference_budget(budget, budget), None, limit)
     middle: Middle | None = middle_of(readings) if len(readings) >= LEAST_FOR_MIDDLE else None
     return RunoutCard(

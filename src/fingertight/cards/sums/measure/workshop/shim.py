@@ -15,9 +15,10 @@ from fingertight.cards.sums.measure.workshop.judge import (
     said,
     tool_fields,
     tool_of,
+    unfit,
 )
 from fingertight.measure.budget import reading_budget
-from fingertight.measure.fits.play import shims_for
+from fingertight.measure.fits.play import Shimmed, shims_for
 from fingertight.measure.verdict import Word
 from fingertight.quantity import NotUnderstood
 
@@ -55,22 +56,23 @@ class ShimCard(SumCard):
         if self.none_fits:
             lead = [
                 f"None of these brings it to {least} to {most}: {names} comes nearest, {said(self.then, unit)}.",
-                f"A shim of {in_unit(self.wants_mm, unit)} would leave the middle of the range.",
+                self._wants(),
             ]
         elif not self.more_mm:
             lead = [f"Leave it as it is: {said(self.now, unit)} lies within {least} to {most}."]
         else:
             lead = [f"Shim: {names}{instead}. It leaves {said(self.then, unit)}, within {least} to {most}."]
+        lead += unfit(self.then, unit)
         if self.then.chance_good is not None:
             lead.append(f"The chance that it then lies in the range: {chance_words(self.then.chance_good)}.")
         return Answer(
-            title=f"Shim: {'no one fits' if self.none_fits else names}",
+            title=f"Shim: {'none fits' if self.none_fits else names}",
             lead=tuple(lead),
             sections=(
                 judged_section([self.now, self.then], unit, "The float", ("in range", "out of range")),
                 Section(
                     "Shims",
-                    (("in now", in_unit(self.in_mm, unit)), ("wanted for the middle", in_unit(self.wants_mm, unit))),
+                    (("in now", in_unit(self.in_mm, unit)), ("for the middle", in_unit(max(self.wants_mm, 0.0), unit))),
                 ),
             ),
             notes=(
@@ -78,6 +80,15 @@ class ShimCard(SumCard):
                 "The cover at its torque, its gasket of the right thickness: both are part of the float.",
             ),
             sources=(*RULES, "the middle of the range is aimed at: common practice, no source"),
+        )
+
+    def _wants(self) -> str:
+        """What would bring it to the middle: a shim that is not there, or more float than there is without any."""
+        if self.wants_mm > 0:
+            return f"A shim of {in_unit(self.wants_mm, self.unit)} would leave the middle of the range."
+        return (
+            f"Shims only take float away: {in_unit(-self.wants_mm, self.unit)} more of it is wanted; look for dirt or "
+            "a part not home, and ask the maker’s book."
         )
 
 
@@ -100,7 +111,7 @@ def _compute(typed: Typed) -> ShimCard:
     # As it stands it is right already: nobody opens a case for a nearer middle.
     now = judge("now", size, budget, *wanted)
     if now.verdict == Word.GOOD.value:
-        best = shims_for(size + is_in, [is_in], (wanted[0], wanted[1]), 1) if is_in else shims_for(size, [], (0.0, 0.0))
+        best = Shimmed((is_in,) if is_in else (), size)
     left = round(best.left, 9)
     then = judge("with the shim", left, budget, *wanted)
     return ShimCard(

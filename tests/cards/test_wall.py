@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from fingertight.cards.bench.page import JobName
+from fingertight.cards.pictures.dial import depth_dial
 from fingertight.cards.workshop.wall import MOST_FLAGS, WallCard, on_the_wall, wall_card
 from fingertight.ledger.plan import Plan
 from fingertight.ledger.replay import Ledger
@@ -101,7 +102,9 @@ def test_what_stops_stands_before_what_can_wait_and_no_more_than_fit_are_shown()
     assert bench.stops + bench.rest == open_flags
 
 
-@pytest.mark.parametrize(("off", "share"), [([], 1.0), (["tommy-bar"], 0.9)])
+@pytest.mark.parametrize(("off", "share"), [([], 1.0), (["tommy-bar"], 0.8)])
 def test_the_dial_empties_as_parts_come_off(off: list[str], share: float) -> None:
     found = wall(Bench_1=ledger(*({"kind": "off", "part": part, "bag": str(nth)} for nth, part in enumerate(off, 1))))
-    assert found.benches[0].dial.says == f"{len(off)} of 10 parts off."
+    dial = found.benches[0].dial
+    assert dial.says == f"{len(off)} of 10 parts off."
+    assert dial.shapes[1] == depth_dial([share], "").shapes[1]

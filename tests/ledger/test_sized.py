@@ -132,6 +132,30 @@ def test_a_part_of_no_stated_material_is_not_corrected() -> None:
     assert found.worst == 67.95
 
 
+def test_warmth_is_for_lengths_a_pressure_read_in_a_warm_room_stays_what_it_was() -> None:
+    """compression of an aluminium piston in bar: linear expansion says nothing about it."""
+    pressure = """
+[[instrument]]
+id = "pressure-gauge"
+unit = "bar"
+resolution = 0.1
+error = 0.2
+[[check]]
+id = "pressure"
+part = "piston"
+bare = ["piston"]
+unit = "bar"
+min = 8
+instrument = "pressure-gauge"
+"""
+    bench = Bench(ENGINE + pressure)
+    bench.off("piston", "1")
+    bench.say("reading", check="pressure", values=[{"value": 8.9}], unit="bar", temperature=60)
+    found = verdict_of(bench.ledger.state, "pressure")
+    assert found is not None
+    assert found.worst == 8.9
+
+
 @pytest.mark.parametrize("temperature", [-40, 400, "warm"])
 def test_nobody_measures_in_the_fire(temperature: object) -> None:
     with pytest.raises(NotAnEntry, match="temperature"):

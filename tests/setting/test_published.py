@@ -17,7 +17,7 @@ from fingertight.cards.sums.setting.gaps.feeler.card import FeelerCard
 from fingertight.cards.sums.setting.gaps.ring_gap import RingGapCard
 from fingertight.quantity import converted
 from fingertight.setting.cylinder.atmosphere import SEA_LEVEL_BAR, pressure_bar
-from fingertight.setting.cylinder.cranking import at_altitude_bar, gauge_bar
+from fingertight.setting.cylinder.cranking import gauge_bar
 from fingertight.setting.cylinder.volumes import Cylinder, disc_ml, milled, otto_efficiency
 from fingertight.setting.drive.chain import centre_mm, chain_named, pitch_circle_mm, pitches, worn_at
 from fingertight.setting.drive.clutch import Clutch
@@ -144,7 +144,8 @@ def test_compression_gives_the_published_pressure(case: Case) -> None:
 @cases("altitude_reading")
 def test_a_reading_of_the_sea_is_at_altitude_what_the_letter_says(case: Case) -> None:
     sea = converted(case["sea_psi"], "psi", "bar")
-    here = at_altitude_bar(sea, SEA_LEVEL_BAR, pressure_bar(case["feet"] * 0.3048))
+    squeezed = (sea + SEA_LEVEL_BAR) / SEA_LEVEL_BAR
+    here = gauge_bar(pressure_bar(case["feet"] * 0.3048), squeezed, 1.0)
     assert converted(here, "bar", "psi") == near(case)
 
 

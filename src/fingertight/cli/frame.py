@@ -13,8 +13,8 @@ from fingertight.cli.terminal import Help, Misused, Parser, nearest, nobody_read
 # Where commands come from, in the order the help shows them. A family imports nothing heavy to add its parsers.
 FAMILIES: dict[str, tuple[str, ...]] = {
     "machine": ("check", "order", "moves", "replay"),
-    "labels": ("labels",),
-    "torques": ("torques",),
+    "papers.labels": ("labels",),
+    "papers.torques": ("torques",),
     "papers.measured": ("measured",),
     "papers.wheel": ("wheel", "tape"),
     "sums": tuple(WHERE),

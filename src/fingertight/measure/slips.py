@@ -6,6 +6,7 @@ Only what is not plausible as it was typed is questioned, and only where undoing
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from math import inf
 from statistics import median
 
 from fingertight.quantity import UNITS, converted, plain
@@ -57,10 +58,17 @@ class Known:
             ways.append(self.new[0] - self.smallest)
         return max(ways)
 
+    @property
+    def believed(self) -> tuple[float, float]:
+        """Between which sizes a reading is believed as it stands: as far past new and limit as the way from one to the
+        other; everything where that is unknown."""
+        ends, way = self.ends, self.way
+        return (ends[0] - way, ends[1] + way) if ends is not None and way > 0 else (-inf, inf)
+
     def is_past(self, value: float) -> bool:
         """Whether a size lies further past new and limit than the way from one to the other; never where unknown."""
-        ends, way = self.ends, self.way
-        return ends is not None and way > 0 and not ends[0] - way <= value <= ends[1] + way
+        low, high = self.believed
+        return not low <= value <= high
 
 
 @dataclass(frozen=True, slots=True)

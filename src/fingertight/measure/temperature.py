@@ -8,6 +8,8 @@ from fingertight.measure.tables import rows
 REFERENCE_C = 20.0
 THERMOMETER_C = 1.0
 """How far a workshop's thermometer may be off (common practice, no source)."""
+LONG_MM = 5.0
+"""From here on a part that is 10 degrees warm has grown by half a micrometre or more; below nobody need ask."""
 APART_C = 1.0
 """How far part and instrument may differ, after lying beside each other for a while (common practice, no source)."""
 
@@ -83,6 +85,6 @@ def gap_when_warm(
     >>> round(gap_when_warm(81.5, 80.0, 10e-6, 19e-6, by_c=105) / 2, 3)
     0.713
 
-    Source: linear expansion, any text on heat.
+    Source: linear expansion; the example is an engineering-science exercise, read in a public forum copy.
     """
     return grown(outer, outer_per_c, by_c) - grown(inner, inner_per_c, by_c if inner_by_c is None else inner_by_c)

@@ -32,7 +32,7 @@ def sum_of_check(state: State, check: Check, values: Sequence[Value]) -> SumLink
     anatomy, unit = state.plan.anatomy, check.unit
     known = _of_engine(anatomy.engine)
     if check.new:
-        known |= {"new": f"{plain(check.new[0])} {plain(check.new[1])}", "wanted-range": _range(check.new, unit)}
+        known["new"] = f"{plain(check.new[0])} {plain(check.new[1])}"
     known |= {name: f"{plain(limit)} {unit}" for name, limit in (("max", check.max), ("min", check.min)) if limit}
     known |= {
         name: f"{plain(limit)} {unit}"

@@ -18,17 +18,14 @@ from fingertight.cards.sums.measure.words import RULES, budget_section, rules_se
 from fingertight.ledger.asked.measured import Standing, could_measure, slips_of, standing_of
 from fingertight.ledger.readings.sized import instrument_of, part_grows
 from fingertight.ledger.state import State, Value
+from fingertight.measure.temperature import LONG_MM
 from fingertight.measure.verdict import Word
-from fingertight.quantity import as_read, converted, plain
+from fingertight.quantity import as_read, converted, in_house, plain
 
 Spot = tuple[str | None, str | None]
 Typed = Mapping[str, str]
 Others = Mapping[Spot, Sequence[float]]
 """What the other benches with this machine read, by spot [unit of the check]."""
-
-
-LONG_MM = 5.0
-"""From here on a part that is 10 degrees warm has grown by half a micrometre or more; below nobody asks."""
 
 
 @dataclass(frozen=True)
@@ -75,8 +72,9 @@ class NextSize(Card):
 class SizePageCard(Card):
     """The page of one check. A gap has no rows: it names its `sources`.
 
-    where: the part with its spots numbered. looks: the instrument as it stood at the last reading. temperature: what
-    was said, to be filled in again; None where the part's material is not known. unfit: said where the instrument that
+    where: the part with its spots numbered. looks: the instrument as it stood at the last reading. unit: of what it can
+    be measured with; "" where that has several, and the page cannot know which is taken. temperature: as typed and not
+    taken; None where nobody asks. was_warm: at the last reading. unfit: said where the instrument that
     is picked could never call it good. lead, shim, apart: sentences under
     the verdict. sections: the budget and the ways to decide, opened where they are wanted.
     """
@@ -92,6 +90,7 @@ class SizePageCard(Card):
     sources: tuple[NextSize, ...]
     instruments: tuple[Choice, ...]
     temperature: str | None
+    was_warm: str
     where: Drawing | None
     looks: Drawing | None
     looks_says: str
@@ -138,12 +137,13 @@ def size_page_card(
         part=check.part or "",
         how=f"{check.of[:1].upper()}{check.of[1:]}." if check.of else "",
         limits=limits_said(check)[:1].upper() + limits_said(check)[1:],
-        unit=using.unit if using else check.unit,
+        unit=_unit(check, choices),
         columns=check.across,
         rows=() if check.gap else _rows(state, check, values, said),
         sources=_sources(state, check),
         instruments=choices,
-        temperature=_temperature(values, said) if using and _is_long(check) and part_grows(state, check) else None,
+        temperature=said.get("temperature", "") if using and _is_long(check) and part_grows(state, check) else None,
+        was_warm=_was_warm(values),
         where=None if check.gap else places_drawing(check.shape, _places(check, values)),
         looks=looks,
         looks_says=looks_says,
@@ -227,10 +227,16 @@ def _choices(state: State, check: Check, values: Sequence[Value], chosen: str) -
     return tuple(Choice(one.id, one.title, one.unit, _draws(one), one.id == pick) for one in could)
 
 
+def _unit(check: Check, choices: Sequence[Choice]) -> str:
+    """The one unit there can be; "" where instruments of several can be picked."""
+    units = {one.unit for one in choices} or {check.unit}
+    return units.pop() if len(units) == 1 else ""
+
+
 def _is_long(check: Check) -> bool:
     """Whether warmth changes the size by anything: a gap or a float of tenths grows by nothing that is seen."""
     known = [size for size in (*(check.new or ()), check.min, check.max) if size is not None]
-    return check.shape not in {"face", "float", "ring"} and max(known, default=0.0) >= LONG_MM
+    return check.shape not in {"face", "float", "ring"} and in_house(max(known, default=0.0), check.unit) >= LONG_MM
 
 
 def _draws(instrument: Instrument) -> str:
@@ -261,11 +267,10 @@ def _frame(instrument: Instrument | None) -> str:
     return f"Its frame adds {plain(instrument.range[0])} {instrument.unit} to what is drawn."
 
 
-def _temperature(values: Sequence[Value], typed: Typed) -> str:
-    if "temperature" in typed:
-        return typed["temperature"]
+def _was_warm(values: Sequence[Value]) -> str:
+    """How warm it was at the last reading that says it: beside the box, for today it may be colder."""
     said = next((value.temperature_c for value in reversed(values) if value.temperature_c is not None), None)
-    return "" if said is None else plain(said)
+    return "" if said is None else f"{plain(said)} °C"
 
 
 def _sources(state: State, check: Check) -> tuple[NextSize, ...]:

@@ -11,7 +11,7 @@ from fingertight.ledger.folds.judged import limits_of, verdict_of
 from fingertight.ledger.readings.sized import spots_of, tool_of
 from fingertight.ledger.state import State, Value
 from fingertight.measure.budget import reading_budget
-from fingertight.measure.fits.play import shims_for
+from fingertight.measure.fits.shims import shims_for
 from fingertight.measure.shape import out_of_round, taper
 from fingertight.measure.slips import apart_from_class
 from fingertight.measure.verdict import cannot_judge

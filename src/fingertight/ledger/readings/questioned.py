@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from functools import lru_cache
-from math import inf
 
 from fingertight.anatomy.model import Check
 from fingertight.ledger.readings.sized import instrument_of
@@ -110,10 +109,8 @@ def spot_name(check: Check, value: Value) -> str:
 
 @lru_cache(maxsize=1024)
 def _believed(smallest: float | None, largest: float | None, new: tuple[float, float] | None) -> tuple[float, float]:
-    """Between which sizes a reading is believed as it stands: as far past its ends as from new to worn."""
-    known = Known(smallest, largest, new)
-    ends, way = known.ends, known.way
-    return (ends[0] - way, ends[1] + way) if ends is not None and way > 0 else (-inf, inf)
+    """Between which sizes a reading of a check is believed; a replay asks for each of its readings."""
+    return Known(smallest, largest, new).believed
 
 
 def _near(state: State, check: Check, value: Value) -> float:

@@ -7,7 +7,7 @@ from fingertight.anatomy.model import Check, Instrument
 from fingertight.ledger.state import State, Value
 from fingertight.measure.budget import Tool, Warmth, reading_budget
 from fingertight.measure.temperature import Expansion, at_20_c, expansion_of
-from fingertight.quantity import NotUnderstood, converted
+from fingertight.quantity import NotUnderstood, converted, unit_named
 from fingertight.uncertainty.budget import Budget
 
 
@@ -73,7 +73,7 @@ def instrument_of(state: State, check: Check, named: str | None) -> Instrument |
 
 def warmth_of(state: State, check: Check, instrument: Instrument, spot: Spot) -> Warmth | None:
     """The temperature of a size and how part and instrument grow; None where it was not said, or the file is silent
-    about what the part is made of."""
+    about what the part is made of, or no length was read."""
     grows = part_grows(state, check)
     if spot.temperature_c is None or grows is None:
         return None
@@ -81,7 +81,9 @@ def warmth_of(state: State, check: Check, instrument: Instrument, spot: Spot) ->
 
 
 def part_grows(state: State, check: Check) -> Expansion | None:
-    """How the part of a check grows when it gets warmer; None where its file does not say."""
+    """How the part of a check grows when it gets warmer; None where its file is silent, and for no length."""
+    if unit_named(check.unit).measures != "length":
+        return None
     part = state.plan.anatomy.part_by_id.get(check.part or "")
     if part is None or (part.material is None and part.expansion is None):
         return None

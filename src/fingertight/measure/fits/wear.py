@@ -1,7 +1,8 @@
 """How much wear a general rule allows where the maker gives no limit."""
 
 JOURNAL_ROUND_PER_DIAMETER = 0.0004
-TAPER_PER_TRAVEL = 0.0005
+END_PLAY_OVER_MM = 0.127
+"""0.005 in over the high limit of new."""
 GENERAL_RULE = "US Army TM 10-3930-647-14&P, general wear limits for engine parts"
 
 
@@ -9,9 +10,9 @@ def wear_by_length(per_length: float, length: float) -> float:
     """How much may a size be out where a rule allows so much for each length? per_length · length.
 
     per_length: the share, the same in inch per inch as in mm per mm: `JOURNAL_ROUND_PER_DIAMETER` of a journal's
-    diameter, `TAPER_PER_TRAVEL` of the piston's travel. length, returned: [one unit].
+    diameter; the same rule has 0.0005 of the piston's travel for taper. length, returned: [one unit].
 
-    >>> round(wear_by_length(JOURNAL_ROUND_PER_DIAMETER, 30.0), 4), round(wear_by_length(TAPER_PER_TRAVEL, 54.0), 4)
+    >>> round(wear_by_length(JOURNAL_ROUND_PER_DIAMETER, 30.0), 4), round(wear_by_length(0.0005, 54.0), 4)
     (0.012, 0.027)
 
     It is a rule for large engines in general; the maker's limit comes first. Source: `GENERAL_RULE`.

@@ -74,18 +74,6 @@ def gauge_bar(inlet_bar: float, ratio: float, exponent: float) -> float:
     return float(inlet_bar * ratio**exponent - inlet_bar)
 
 
-def at_altitude_bar(gauge_at_sea_bar: float, sea_bar: float, here_bar: float) -> float:
-    """What a reading published for sea level is at another pressure of the air [bar].
-
-    >>> round(at_altitude_bar(120 * 0.0689476, 1.01325, 0.8431) / 0.0689476)
-    100
-
-    The absolute pressure falls as the air’s does. Source: polytropic compression, same ratio and exponent; checked
-    against a published letter (120 psi at the sea are 100 psi at 5000 ft).
-    """
-    return (gauge_at_sea_bar + sea_bar) * here_bar / sea_bar - here_bar
-
-
 def leaks(supply_bar: float, cylinder_bar: float) -> float:
     """Which share of the pressure is lost on the way through a leaking cylinder? (supply − cylinder) / supply.
 

@@ -77,8 +77,3 @@ class Sump:
         if self.marks_ml is None:
             raise ValueError("what lies between the marks is not known")
         return round((1 - share) * self.marks_ml, 6)
-
-    @property
-    def low_ml(self) -> float | None:
-        """What is in it at the low mark [ml]."""
-        return None if self.marks_ml is None else self.full_ml - self.marks_ml

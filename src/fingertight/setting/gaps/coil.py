@@ -1,7 +1,5 @@
 """The gap between a coil and its flywheel: a card as gauge, and what the run-out of the rim does to the gap."""
 
-import math
-
 from fingertight.uncertainty.budget import Budget, Line
 from fingertight.uncertainty.standard import of_limits
 
@@ -43,14 +41,3 @@ def round_the_rim_mm(gap_mm: float, runout_mm: float, play_mm: float = 0.0) -> t
     """
     away = runout_mm + play_mm
     return round(gap_mm - away, 9), round(gap_mm + away, 9)
-
-
-def most_within(gap_mm: float, least_mm: float, most_mm: float, expanded_mm: float) -> float:
-    """How far inside its range is the gap, counted in its own uncertainty? 1 or more is proven, −1 or less is proven
-    outside, between is too close to call.
-
-    >>> most_within(0.30, 0.254, 0.3556, 0.0023) > 1
-    True
-    """
-    inside = min(gap_mm - least_mm, most_mm - gap_mm)
-    return inside / expanded_mm if expanded_mm > 0 else math.copysign(math.inf, inside)

@@ -90,11 +90,6 @@ class ValveTiming:
         """
         return -(self.inlet.centre_deg + self.exhaust.centre_deg) / 2
 
-    @property
-    def inlet_open_at_bottom_deg(self) -> float:
-        """How long the inlet stays open after bottom dead centre; minus: it closes before."""
-        return self.inlet.closes_deg - CYCLE / 4
-
     def moved(self, inlet_deg: float, exhaust_deg: float) -> "ValveTiming":
         """The same valves, each so much later."""
         return ValveTiming(self.inlet.moved(inlet_deg), self.exhaust.moved(exhaust_deg))

@@ -116,13 +116,16 @@ async function send({ address, body }) {
 const DRAW_AFTER_MS = 200;
 let drawing = 0;
 
+let askedFor = 0; // how often an instrument was asked for
 async function draw(value) {
   const looks = document.getElementById("looks");
   const draws = (live.querySelector("select[name=instrument] option:checked") ?? looks)?.dataset.draws;
   if (!draws) return;
+  const mine = ++askedFor;
   try {
     const answer = await fetch(`/instrument?${draws}&value=${encodeURIComponent(value)}`);
     const text = answer.ok ? await answer.text() : "";
+    if (mine !== askedFor) return; // a later reading was asked for, and answered first
     looks.hidden = !text;
     looks.querySelector("div").innerHTML = policy ? policy.createHTML(text) : text;
     document.getElementById("looks-at").textContent = value;

@@ -2,13 +2,12 @@
 
 from argparse import Namespace
 from collections.abc import Iterator
-from hashlib import sha256
-from pathlib import Path
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from fingertight.cli.commands.machine import machine_in, read_log
-from fingertight.cli.terminal import Misused, command, read_text, say, write_whole
+from fingertight.cli.printing import check_pdf_name, fingerprint, print_to
+from fingertight.cli.terminal import Misused, command, read_text, say
 
 if TYPE_CHECKING:
     from fingertight.cards.measure.sheet import MeasuredSize, MeasuringSheetCard
@@ -38,30 +37,18 @@ def run(options: Namespace) -> int:
     from fingertight.cards.measure.sheet import measuring_sheet
     from fingertight.ledger.plan import Plan
     from fingertight.ledger.replay import Ledger
+    from fingertight.paper.lists.measured import measured_pdf
 
-    if options.output and not options.output.lower().endswith(".pdf"):
-        raise Misused(f"--output: {options.output} is no name of a PDF; write one that ends in .pdf.")
+    check_pdf_name(options)
     if options.anatomy == options.log == "-":
         raise Misused("Only one of ANATOMY and LOG can come from standard input. Give the other as a file.")
     text = read_text(options.anatomy)
     plan = Plan(machine_in(text, options.anatomy))
     state = Ledger(plan, read_log(options.log, plan)).state
-    text_sha256 = sha256(text.replace("\r\n", "\n").encode()).hexdigest()
-    card = measuring_sheet(state, text_sha256, file=options.output)
+    card = measuring_sheet(state, fingerprint(text), file=options.output)
     if options.output:
-        _print_to(Path(options.output), card)
+        print_to(options.output, lambda: measured_pdf(card))
     return say(options, card, measured_page, 1 if card.is_no else 0)
-
-
-def _print_to(file: Path, card: "MeasuringSheetCard") -> None:
-    from fingertight.paper.lists.measured import measured_pdf
-    from fingertight.paper.sheets import CannotPrint
-
-    try:
-        pdf = measured_pdf(card)
-    except CannotPrint as refusal:
-        raise Misused(str(refusal)) from None
-    write_whole(file, pdf)
 
 
 def measured_page(card: "MeasuringSheetCard") -> str:

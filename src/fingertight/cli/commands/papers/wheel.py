@@ -1,13 +1,13 @@
 """`wheel` and `tape`: a degree wheel, and a timing tape for a flywheel, as PDF at their true size."""
 
 from argparse import Namespace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fingertight.cards.sums.asked import Typed
 from fingertight.cards.sums.setting.timing.printed import TAPE_FIELDS, WHEEL_FIELDS, tape_card, wheel_card
 from fingertight.cli.commands.sums import add_field
-from fingertight.cli.terminal import Misused, command, say, write_whole
+from fingertight.cli.printing import check_pdf_name, print_to
+from fingertight.cli.terminal import Misused, command, say
 from fingertight.quantity import NotUnderstood, plain
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def run_wheel(options: Namespace) -> int:
         card = wheel_card(_typed(options, WHEEL_FIELDS), _file(options))
     except NotUnderstood as slip:
         raise Misused(str(slip)) from None
-    write_whole(Path(card.file), wheel_pdf(card))
+    print_to(card.file, lambda: wheel_pdf(card))
     return say(options, card, wheel_page, 0)
 
 
@@ -61,7 +61,7 @@ def run_tape(options: Namespace) -> int:
         card = tape_card(_typed(options, TAPE_FIELDS), _file(options))
     except NotUnderstood as slip:
         raise Misused(str(slip)) from None
-    write_whole(Path(card.file), tape_pdf(card))
+    print_to(card.file, lambda: tape_pdf(card))
     return say(options, card, tape_page, 0)
 
 
@@ -89,7 +89,5 @@ def _typed(options: Namespace, fields: Any) -> Typed:
 
 
 def _file(options: Namespace) -> str:
-    """A file named here by a slip would be written over."""
-    if not options.output.lower().endswith(".pdf"):
-        raise Misused(f"--output: {options.output} is no name of a PDF; write one that ends in .pdf.")
+    check_pdf_name(options)
     return str(options.output)

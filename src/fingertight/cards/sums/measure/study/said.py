@@ -31,8 +31,8 @@ def title(card: "StudyCard") -> str:
     """The verdict, or the question."""
     if card.fit is None:
         return "The measuring itself: how far readings differ"
-    what = "limit" if card.tolerance is not None else "sorting these parts"
-    return f"{_SAYS[card.fit]}: gauge and {hands(card)} for this {what}".replace("this sorting", "sorting")
+    what = "this limit" if card.tolerance is not None else "sorting these parts"
+    return f"{_SAYS[card.fit]}: gauge and {hands(card)} for {what}"
 
 
 def lead(card: "StudyCard") -> Iterator[str]:

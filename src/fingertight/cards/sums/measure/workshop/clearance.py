@@ -18,8 +18,7 @@ from fingertight.cards.sums.measure.workshop.judge import (
     unfit,
 )
 from fingertight.measure.budget import Tool, difference_budget, reading_budget
-from fingertight.measure.fits.play import clearance_warm
-from fingertight.measure.temperature import REFERENCE_C, expansion_of, materials
+from fingertight.measure.temperature import REFERENCE_C, expansion_of, gap_when_warm, materials
 from fingertight.measure.verdict import Word
 from fingertight.quantity import NotUnderstood, plain
 from fingertight.uncertainty.budget import Budget
@@ -169,7 +168,8 @@ def _warm(typed: Typed, outer: float, inner: float) -> tuple[float | None, tuple
     if not all(made):
         raise NotUnderstood("Warm: what both parts are made of must be known; choose cast iron, aluminium … for each.")
     grows = [expansion_of(one).per_c for one in made]
-    left = clearance_warm(outer, inner, (grows[0], outer_c - REFERENCE_C), (grows[1], inner_c - REFERENCE_C))
+    by_c, inner_by_c = outer_c - REFERENCE_C, inner_c - REFERENCE_C
+    left = gap_when_warm(outer, inner, *grows, by_c=by_c, inner_by_c=inner_by_c)
     return round(left, 6), (outer_c, inner_c)
 
 

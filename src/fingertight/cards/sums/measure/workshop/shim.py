@@ -18,7 +18,8 @@ from fingertight.cards.sums.measure.workshop.judge import (
     unfit,
 )
 from fingertight.measure.budget import reading_budget
-from fingertight.measure.fits.play import Shimmed, shims_for
+from fingertight.measure.fits.shims import Shimmed, shims_for
+from fingertight.measure.fits.wear import END_PLAY_OVER_MM, GENERAL_RULE, most_end_play
 from fingertight.measure.verdict import Word
 from fingertight.quantity import NotUnderstood
 
@@ -76,11 +77,16 @@ class ShimCard(SumCard):
                 ),
             ),
             notes=(
+                self._general_rule(),
                 "Push the shaft hard to and fro, wipe shims and faces: a hair of dirt is 0.05 mm.",
                 "The cover at its torque, its gasket of the right thickness: both are part of the float.",
             ),
             sources=(*RULES, "the middle of the range is aimed at: common practice, no source"),
         )
+
+    def _general_rule(self) -> str:
+        allowed = in_unit(most_end_play(self.wanted_mm, END_PLAY_OVER_MM), self.unit)
+        return f"A general rule would bear up to {allowed} before it is worn ({GENERAL_RULE}); the maker’s limit first."
 
     def _wants(self) -> str:
         """What would bring it to the middle: a shim that is not there, or more float than there is without any."""

@@ -18,7 +18,6 @@ from fingertight.setting.cylinder.volumes import (
     to_mill_mm,
 )
 
-MILL_MM = 0.1
 _USUAL = (4.0, 14.0)
 """Between which ratios petrol engines lie: common practice, no source."""
 _NO_ENGINE = 2.0

@@ -2,13 +2,12 @@
 
 from argparse import Namespace
 from collections.abc import Iterator
-from hashlib import sha256
-from pathlib import Path
 from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from fingertight.cli.commands.machine import machine_in
-from fingertight.cli.terminal import Misused, command, read_text, say, write_whole
+from fingertight.cli.printing import check_pdf_name, fingerprint, print_to
+from fingertight.cli.terminal import command, read_text, say
 
 if TYPE_CHECKING:
     from fingertight.cards.tighten.sheet import TighteningSheetCard, TorquedSet
@@ -36,31 +35,17 @@ def add_parser(commands: Any) -> None:
 def run(options: Namespace) -> int:
     """Print the sheet, or write it whole or not at all and say what is in it."""
     from fingertight.cards.tighten.sheet import tightening_sheet
+    from fingertight.paper.lists.tightening import tightening_pdf
 
-    if options.output and not options.output.lower().endswith(".pdf"):
-        # A machine file named here by a slip would be written over.
-        raise Misused(f"--output: {options.output} is no name of a PDF; write one that ends in .pdf.")
+    check_pdf_name(options)
     text = read_text(options.anatomy)
     anatomy = machine_in(text, options.anatomy)
-    # With the line ends the web app keeps it with, so that both prints of one machine say the same.
-    text_sha256 = sha256(text.replace("\r\n", "\n").encode()).hexdigest()
-    card = tightening_sheet(anatomy, text_sha256, options.output)
+    card = tightening_sheet(anatomy, fingerprint(text), options.output)
     if card.is_no:
-        return say(options, tightening_sheet(anatomy, text_sha256), torques_page, 1)
+        return say(options, tightening_sheet(anatomy, fingerprint(text)), torques_page, 1)
     if options.output:
-        _print_to(Path(options.output), card)
+        print_to(options.output, lambda: tightening_pdf(card))
     return say(options, card, torques_page, 0)
-
-
-def _print_to(file: Path, card: "TighteningSheetCard") -> None:
-    from fingertight.paper.lists.tightening import tightening_pdf
-    from fingertight.paper.sheets import CannotPrint
-
-    try:
-        pdf = tightening_pdf(card)
-    except CannotPrint as refusal:
-        raise Misused(str(refusal)) from None
-    write_whole(file, pdf)
 
 
 def torques_page(card: "TighteningSheetCard") -> str:

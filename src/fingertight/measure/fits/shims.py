@@ -1,25 +1,8 @@
-"""A clearance when parts are warm, and the shim that brings a float back to where it belongs."""
+"""The shim that brings a float back to where it belongs."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations_with_replacement
-
-from fingertight.measure.temperature import grown
-
-
-def clearance_warm(
-    outer: float, inner: float, outer_grows: tuple[float, float], inner_grows: tuple[float, float]
-) -> float:
-    """What is left between two parts that are warm: each grows by its own material and its own degrees.
-
-    outer, inner: the sizes cold [any unit of length]; grows: (per °C, by °C) of each.
-
-    >>> round(clearance_warm(81.5, 80.0, (1.0e-5, 105), (1.9e-5, 105)) / 2, 3)
-    0.713
-
-    Source: linear expansion; the example is an engineering-science exercise, read in a public forum copy.
-    """
-    return grown(outer, *outer_grows) - grown(inner, *inner_grows)
 
 
 @dataclass(frozen=True, slots=True)

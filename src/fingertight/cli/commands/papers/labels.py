@@ -1,11 +1,11 @@
 """`labels`: bag labels of a machine as PDF."""
 
 from argparse import Namespace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fingertight.cli.commands.machine import read_machine
-from fingertight.cli.terminal import Misused, command, say, write_whole
+from fingertight.cli.printing import print_to
+from fingertight.cli.terminal import Misused, command, say
 
 if TYPE_CHECKING:
     from fingertight.paper.sheets import Nudge
@@ -51,10 +51,12 @@ def run(options: Namespace) -> int:
     labels = labels_in_order(anatomy, order.order, options.bench)
     try:
         sheet, nudge = sheet_named(options.sheet), _nudge(options)
-        pdf = ruler_pdf(sheet, nudge) if options.ruler else label_pdf(labels, sheet, nudge, start)
     except CannotPrint as refusal:
         raise Misused(str(refusal)) from None
-    write_whole(Path(options.output), pdf)
+    print_to(
+        options.output,
+        lambda: ruler_pdf(sheet, nudge) if options.ruler else label_pdf(labels, sheet, nudge, start),
+    )
     card = printed_card(
         () if options.ruler else labels,
         file=options.output,

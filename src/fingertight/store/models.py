@@ -12,6 +12,8 @@ from typing import Any
 
 from django.db import models
 
+from fingertight.store.school import tables  # noqa: F401 - Django finds models through this module
+
 
 class Workshop(models.Model):
     """One school's or one person's room."""

@@ -1,0 +1,80 @@
+"""Tools that several benches share: where they are out, since when, how many are free, who waits and in which order."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from fingertight.ledger.replay import Ledger
+from fingertight.lesson.diary import Waiting
+
+
+@dataclass(frozen=True, slots=True)
+class AtBench:
+    """A tool at a bench, or a bench that waits for it, since then [s since 1970]."""
+
+    bench: str
+    since: float
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ToolNow:
+    """One shared tool: how many there are (0: nobody said), where they are out, who waits, the longest first."""
+
+    name: str
+    many: int
+    out: tuple[AtBench, ...]
+    waits: tuple[AtBench, ...]
+
+    @property
+    def free(self) -> int:
+        """How many are in their place; where nobody said how many there are, none is known to be."""
+        return max(self.many - len(self.out), 0)
+
+
+def tools_now(
+    stock: Mapping[str, int], ledgers: Iterable[tuple[str, Ledger]], waiting: Sequence[Waiting]
+) -> tuple[ToolNow, ...]:
+    """Every shared tool as it is now: those of the list in its order, then those only a bench has named.
+
+    stock: how many there are. ledgers: bench and its job. A bench that has borrowed it since it asked waits no more.
+    """
+    out: dict[str, list[AtBench]] = {name: [] for name in stock}
+    took: dict[tuple[str, str], float] = {}
+    spelt = {name.casefold(): name for name in stock}
+    for bench, ledger in ledgers:
+        for name, at in lent(ledger):
+            named = spelt.setdefault(name.casefold(), name)
+            out.setdefault(named, []).append(AtBench(bench, at.since, at.by))
+            took[named, bench] = at.since
+    waits: dict[str, list[AtBench]] = {}
+    for one in waiting:
+        named = spelt.setdefault(one.tool.casefold(), one.tool)
+        out.setdefault(named, [])
+        if took.get((named, one.bench), float("-inf")) < one.since:
+            waits.setdefault(named, []).append(AtBench(one.bench, one.since, one.by))
+    return tuple(
+        ToolNow(
+            name,
+            stock.get(name, 0),
+            tuple(sorted(at, key=lambda each: each.since)),
+            tuple(sorted(waits.get(name, []), key=lambda each: each.since)),
+        )
+        for name, at in out.items()
+    )
+
+
+def lent(ledger: Ledger) -> list[tuple[str, AtBench]]:
+    """What a job has borrowed and not brought back, a tool as often as it is out, with when and by whom it went out."""
+    found = []
+    for name, box in ledger.state.tools.items():
+        entries = [
+            entry
+            for entry in reversed(ledger.entries)
+            if entry.kind == "tool"
+            and entry.said["tool"] == name
+            and entry.said["way"] == "out"
+            and not ledger.is_struck(entry.id)
+        ]
+        for entry in entries[: max(box.out, 0)]:
+            found.append((name, AtBench("", entry.when, entry.by)))
+    return found

@@ -7,10 +7,12 @@ from typing import Any
 import pytest
 
 from fingertight.cards.bench.page import JobName
+from fingertight.cards.lesson.tools import tool_line
 from fingertight.cards.pictures.dial import depth_dial
 from fingertight.cards.workshop.wall import MOST_FLAGS, WallCard, on_the_wall, wall_card
 from fingertight.ledger.plan import Plan
 from fingertight.ledger.replay import Ledger
+from fingertight.lesson.tools import AtBench, lent, tools_of
 from tests.conftest import ROOT
 from tests.web.honest import machine
 
@@ -82,9 +84,13 @@ def test_a_bench_leaves_the_wall_a_day_after_it_was_finished_and_a_term_after_it
 
 def test_a_tool_that_is_out_stands_with_its_bench_until_it_is_back() -> None:
     out = {"kind": "tool", "tool": "torque wrench", "way": "out"}
-    found = wall(Bench_3=ledger(out))
-    assert [(tool.tool, tool.job.bench, tool.minutes) for tool in found.tools] == [("torque wrench", "Bench 3", 30)]
-    assert wall(Bench_3=ledger(out, {**out, "way": "in"})).tools == ()
+    borrowed = [(name, AtBench("Bench 3", at.since, at.by)) for name, at in lent(ledger(out))]
+    lines = [tool_line(tool, NOON.timestamp()) for tool in tools_of({"bore gauge": 1}, borrowed, ())]
+    found = wall_card("Workshop", [on_the_wall(job("Bench_3"), ledger(out), NOON.timestamp())], lines)
+    assert [(tool.name, tool.out[0].bench, tool.out[0].minutes) for tool in found.tools] == [
+        ("torque wrench", "Bench 3", 30)
+    ]
+    assert lent(ledger(out, {**out, "way": "in"})) == []
 
 
 def test_what_stops_stands_before_what_can_wait_and_no_more_than_fit_are_shown() -> None:

@@ -121,7 +121,8 @@ def _half_of_it(path: Path) -> None:
 
 def _scratched(path: Path) -> None:
     raw = bytearray(path.read_bytes())
-    raw[len(raw) // 2 : len(raw) // 2 + 4096] = b"scratch " * 512
+    middle = len(raw) // 2 // 4096 * 4096
+    raw[middle : middle + 4096] = b"scratch " * 512
     path.write_bytes(raw)
 
 

@@ -31,21 +31,26 @@ class ToolNow:
         return max(self.many - len(self.out), 0)
 
 
-def tools_now(
-    stock: Mapping[str, int], ledgers: Iterable[tuple[str, Ledger]], waiting: Sequence[Waiting]
+def tools_of(
+    stock: Mapping[str, int], borrowed: Iterable[tuple[str, AtBench]], waiting: Sequence[Waiting]
 ) -> tuple[ToolNow, ...]:
     """Every shared tool as it is now: those of the list in its order, then those only a bench has named.
 
-    stock: how many there are. ledgers: bench and its job. A bench that has borrowed it since it asked waits no more.
+    stock: how many there are. borrowed: what is out, as `lent` says it of each bench. A bench that has borrowed it
+    since it asked waits no more.
+
+    >>> waits = [Waiting("bore gauge", "Bench 7", 60.0, "p-1")]
+    >>> [tool] = tools_of({"bore gauge": 2}, [("Bore gauge", AtBench("Bench 3", 0.0))], waits)
+    >>> tool.free, tool.out[0].bench, tool.waits[0].bench
+    (1, 'Bench 3', 'Bench 7')
     """
     out: dict[str, list[AtBench]] = {name: [] for name in stock}
     took: dict[tuple[str, str], float] = {}
     spelt = {name.casefold(): name for name in stock}
-    for bench, ledger in ledgers:
-        for name, at in lent(ledger):
-            named = spelt.setdefault(name.casefold(), name)
-            out.setdefault(named, []).append(AtBench(bench, at.since, at.by))
-            took[named, bench] = at.since
+    for name, at in borrowed:
+        named = spelt.setdefault(name.casefold(), name)
+        out.setdefault(named, []).append(at)
+        took[named, at.bench] = at.since
     waits: dict[str, list[AtBench]] = {}
     for one in waiting:
         named = spelt.setdefault(one.tool.casefold(), one.tool)

@@ -26,6 +26,26 @@ def outline(code: str) -> str:
     return traced([[bool(square) for square in row] for row in made.matrix])
 
 
+def address_outline(address: str) -> tuple[int, str]:
+    """How is an address drawn: the side of its QR code in squares, and the data of an SVG path of that side?
+
+    As small as the address allows at error level M: a card on a bench is not soaked like a bag's label.
+
+    >>> address_outline("http://192.168.1.20:8010/join/K7QX2M")[0]
+    29
+
+    Raises CannotPrint for an address that is too long for any code.
+    """
+    import segno
+
+    try:
+        made = segno.make(address, error="m", micro=False, boost_error=False)
+    except ValueError as why:
+        raise CannotPrint(f"“{address[:60]}…” is too long for a QR code.") from why
+    dark = [[bool(square) for square in row] for row in made.matrix]
+    return len(dark), traced(dark)
+
+
 def traced(dark: Sequence[Sequence[bool]]) -> str:
     """What closed lines run round the dark squares, to be filled by the even-odd rule?
 

@@ -31,6 +31,8 @@ def kept_secret(path: Path) -> str:
 DEBUG = False
 SECRET_KEY = kept_secret(HOME / "secret-key")
 ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *filter(None, os.environ.get("FINGERTIGHT_HOSTS", "").split(","))]
+BEYOND_THIS_MACHINE = os.environ.get("FINGERTIGHT_BEYOND") == "1"
+"""Whether other machines can reach it (`serve --lan`): then nobody is the owner without a password."""
 ROOT_URLCONF = "fingertight.web.urls"
 WSGI_APPLICATION = "fingertight.web.wsgi.application"
 
@@ -48,7 +50,7 @@ MIDDLEWARE = [
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
-    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "fingertight.web.people.roles.Guard",
 ]
 TEMPLATES = [
     {
@@ -59,6 +61,7 @@ TEMPLATES = [
             "context_processors": [
                 "django.template.context_processors.csrf",
                 "fingertight.web.pages.assets.where_assets_are",
+                "fingertight.web.pages.people.shown.whose_page",
             ],
         },
     }
@@ -86,9 +89,12 @@ USE_THOUSAND_SEPARATOR = False
 USE_TZ = True
 TIME_ZONE = "UTC"
 
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
 CSRF_COOKIE_HTTPONLY = True
 CSRF_COOKIE_SAMESITE = "Strict"
 CSRF_FAILURE_VIEW = "fingertight.web.pages.refusals.forbidden"
+SESSION_COOKIE_AGE = 12 * 3600
+SESSION_ENGINE = "django.contrib.sessions.backends.cached_db"
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
 SECURE_CONTENT_TYPE_NOSNIFF = True

@@ -7,6 +7,7 @@ from fingertight.anatomy.model import Anatomy
 from fingertight.cards.bench.page import STAGES, JobName, stage_of
 from fingertight.cards.bench.words import counted
 from fingertight.cards.card import Card
+from fingertight.cards.lesson.classes import ClassLine
 from fingertight.ledger.replay import Ledger
 
 
@@ -34,9 +35,11 @@ class MachineLine(Card):
 
 @dataclass(frozen=True)
 class FrontCard(Card):
-    """The workshop."""
+    """The workshop. put_away: classes whose term is over."""
 
     workshop: str
+    classes: tuple[ClassLine, ...]
+    put_away: tuple[ClassLine, ...]
     jobs: tuple[JobLine, ...]
     machines: tuple[MachineLine, ...]
 

@@ -1,7 +1,7 @@
 """Every entry of a job as a sentence, and which may be undone."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from fingertight.cards.bench.words import counted
@@ -48,9 +48,10 @@ class LogCard(Card):
     flags: tuple[RaisedFlag, ...]
 
 
-def log_card(job: str, title: str, machine: str, ledger: Ledger) -> LogCard:
-    """What was done at this bench, and by whom?"""
-    lines = log_lines(ledger)
+def log_card(job: str, title: str, machine: str, ledger: Ledger, names: Mapping[str, str] | None = None) -> LogCard:
+    """What was done at this bench, and by whom? names: what people are called, by the id that entries name."""
+    called = names or {}
+    lines = tuple(replace(line, by=called.get(line.by, line.by)) for line in log_lines(ledger))
     struck = sum(line.struck for line in lines)
     sentence = f"{counted(len(lines), 'entry')}, newest first" + (f"; {struck} struck through" if struck else "")
     flags = tuple(RaisedFlag(STATUS[flag.status], flag.text) for flag in ledger.state.flags)

@@ -2,18 +2,21 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 from fingertight.cards.bench.due import sign_cards
 from fingertight.cards.bench.page import STAGES, JobName, stage_of
 from fingertight.cards.bench.words import counted
 from fingertight.cards.card import Card
+from fingertight.cards.lesson.tools import ToolLine
 from fingertight.cards.pictures.dial import MOST_RINGS, depth_dial
 from fingertight.cards.pictures.drawing import Drawing
 from fingertight.cards.pictures.rings import banded
 from fingertight.cards.workshop.log import last_line
 from fingertight.ledger.replay import Ledger
 from fingertight.ledger.state import State
+from fingertight.lesson.pace import Planned, pace_of, share_done
 from fingertight.order.layers import layers
 
 MOST_FLAGS = 12
@@ -26,7 +29,8 @@ _QUIET_S = 12 * 3600
 @dataclass(frozen=True)
 class WallBench(Card):
     """One bench: its stage, what was done last, how deep it is; needs: what it waits for, "" when it goes on by itself;
-    stops: flags that break the engine or hurt someone; rest: those that can wait."""
+    stops: flags that break the engine or hurt someone; rest: those that can wait. people: who sits there, nobody for a
+    visitor; pace: against the lessons spread evenly, "" where no class says how many; behind: more than a little."""
 
     job: JobName
     stage: str
@@ -36,6 +40,22 @@ class WallBench(Card):
     stops: int
     rest: int
     finished: bool
+    people: tuple[str, ...] = ()
+    pace: str = ""
+    behind: bool = False
+
+
+@dataclass(frozen=True)
+class WallLesson(Card):
+    """The lesson that is open: which, who is here, how long it goes on; code: what students join with, "" for those
+    who must not know it."""
+
+    title: str
+    slug: str
+    sentence: str
+    here: str
+    left: str
+    code: str
 
 
 @dataclass(frozen=True)
@@ -44,15 +64,6 @@ class Need(Card):
 
     job: JobName
     text: str
-    minutes: int
-
-
-@dataclass(frozen=True)
-class ToolOut(Card):
-    """A shared tool that is out: at which bench, since how many minutes."""
-
-    tool: str
-    job: JobName
     minutes: int
 
 
@@ -73,9 +84,10 @@ class WallCard(Card):
     sentence: str
     benches: tuple[WallBench, ...]
     needs: tuple[Need, ...]
-    tools: tuple[ToolOut, ...]
+    tools: tuple[ToolLine, ...]
     flags: tuple[WallFlag, ...]
     more_flags: int
+    lesson: WallLesson | None
 
 
 @dataclass(frozen=True)
@@ -84,13 +96,15 @@ class OnTheWall(Card):
 
     bench: WallBench
     needs: tuple[Need, ...]
-    tools: tuple[ToolOut, ...]
     flags: tuple[WallFlag, ...]
 
 
-def on_the_wall(job: JobName, ledger: Ledger, now_s: float) -> OnTheWall | None:
+def on_the_wall(
+    job: JobName, ledger: Ledger, now_s: float, people: Sequence[str] = (), planned: Planned | None = None
+) -> OnTheWall | None:
     """What does this bench bring to the wall at this moment [s since 1970, the server's clock]?
 
+    people: who sits there, as the wall may say it. planned: how far it should be, and over how many lessons.
     None a day after it was finished, and where nothing was heard of it for a term: it has its place on the front page.
     """
     silent_s = now_s - ledger.entries[-1].when if ledger.entries else 0.0
@@ -98,16 +112,28 @@ def on_the_wall(job: JobName, ledger: Ledger, now_s: float) -> OnTheWall | None:
         return None
     waits = _needs(job, ledger, now_s)
     flags = tuple(WallFlag(job, flag.text, flag.stops) for flag in ledger.state.flags.open())
-    return OnTheWall(_bench(job, ledger, waits), tuple(waits), tuple(_tools(job, ledger, now_s)), flags)
+    bench = replace(_bench(job, ledger, waits), people=tuple(people), **_pace(ledger, planned))
+    return OnTheWall(bench, tuple(waits), flags)
 
 
-def wall_card(workshop: str, brought: Iterable[OnTheWall | None]) -> WallCard:
-    """What does the wall show, of what all benches bring to it?"""
+def _pace(ledger: Ledger, planned: Planned | None) -> dict[str, Any]:
+    if planned is None or ledger.state.finished:
+        return {}
+    pace = pace_of(share_done(ledger.state), planned.share, planned.lessons)
+    return {"pace": pace.sentence, "behind": pace.is_behind}
+
+
+def wall_card(
+    workshop: str,
+    brought: Iterable[OnTheWall | None],
+    tools: Sequence[ToolLine] = (),
+    lesson: WallLesson | None = None,
+) -> WallCard:
+    """What does the wall show, of what all benches bring to it? tools: those out or waited for are shown."""
     at_work = sorted(filter(None, brought), key=lambda one: by_number(one.bench.job.bench))
     benches = [one.bench for one in at_work]
     flags = sorted((flag for one in at_work for flag in one.flags), key=lambda flag: not flag.stops)
     needs = sorted((need for one in at_work for need in one.needs), key=lambda need: -need.minutes)
-    tools = sorted((tool for one in at_work for tool in one.tools), key=lambda tool: (tool.tool, -tool.minutes))
     stops = sum(flag.stops for flag in flags)
     said = [counted(len(benches), "bench")]
     if needs:
@@ -119,9 +145,10 @@ def wall_card(workshop: str, brought: Iterable[OnTheWall | None]) -> WallCard:
         sentence=", ".join(said),
         benches=tuple(benches),
         needs=tuple(needs),
-        tools=tuple(tools),
+        tools=tuple(tool for tool in tools if tool.out or tool.waits),
         flags=tuple(flags[:MOST_FLAGS]),
         more_flags=max(len(flags) - MOST_FLAGS, 0),
+        lesson=lesson,
     )
 
 
@@ -175,23 +202,6 @@ def _needs(job: JobName, ledger: Ledger, now_s: float) -> list[Need]:
     for sign in sign_cards(state, coming_off, going_on):
         since = next((entry.when for entry in reversed(ledger.entries) if entry.kind in {"off", "on"}), now_s)
         found.append(Need(job, f"to sign: {sign.title}", _minutes(now_s - since)))
-    return found
-
-
-def _tools(job: JobName, ledger: Ledger, now_s: float) -> list[ToolOut]:
-    found = []
-    for name, box in ledger.state.tools.items():
-        if box.out <= 0:
-            continue
-        since = next(
-            (
-                entry.when
-                for entry in reversed(ledger.entries)
-                if entry.kind == "tool" and entry.said.get("tool") == name and entry.said.get("way") == "out"
-            ),
-            now_s,
-        )
-        found.append(ToolOut(name, job, _minutes(now_s - since)))
     return found
 
 

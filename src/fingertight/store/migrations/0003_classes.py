@@ -25,7 +25,7 @@ def _led_by_workshop(*names: str) -> list[tuple[str, Any]]:
     key = models.CompositePrimaryKey(
         "workshop_id", *names, blank=True, editable=False, primary_key=True, serialize=False
     )
-    workshop = models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.PROTECT, to="store.workshop")
+    workshop: Any = models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.PROTECT, to="store.workshop")
     return [("pk", key), ("workshop", workshop)]
 
 

@@ -23,6 +23,7 @@ from fingertight.store.archive import JobArchive
 from fingertight.store.log.promise import Kept, Log, Refused
 from fingertight.store.models import Job
 from fingertight.store.writer import writer_of
+from fingertight.web.lesson.courses import marks_of_job
 from fingertight.web.pages.assets import stamp
 
 MOST_JOBS = 200
@@ -97,8 +98,8 @@ def is_seen(job: Job, seen: str | None) -> bool:
 
 
 def mark_of(job: Job, seq: int) -> str:
-    """The ETag of the job after entry `seq`, as this version of the program shows it."""
-    return f'"{stamp()}-{job.slug}-{seq}"'
+    """The ETag of the job after entry `seq` and of the lesson at its bench, as this version of the program shows it."""
+    return f'"{stamp()}-{job.slug}-{seq}{marks_of_job(job)}"'
 
 
 def check_archive(archive: JobArchive) -> None:

@@ -19,8 +19,10 @@ from fingertight.quantity import UNITS, NotUnderstood, converted, in_house, read
 from fingertight.store.log.promise import Ended, NotKept, Receipt, Sent
 from fingertight.store.models import Job
 from fingertight.tighten.torque.wrench import LARGEST_NM
-from fingertight.web.jobs.ledgers import log_of, plan_of
+from fingertight.web.jobs.ledgers import ledger_of, log_of, plan_of
 from fingertight.web.marks import new_id
+from fingertight.web.people.signin import NotIn, instructor_by
+from fingertight.web.people.who import Who
 
 AN_ID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 LONGEST_TEXT = 1000
@@ -50,14 +52,28 @@ class Unkept(NotWritten):
     status = 503
 
 
-def press(job: Job, form: QueryDict) -> Receipt:
-    """Write the entry a form says into the job's log; a form sent twice counts once.
+class NotYours(NotWritten):
+    """It is the instructor's to do, and no instructor said so."""
 
-    Raises NotWritten: Mistyped when it cannot be understood, SaidOtherwise when the same form (gone back to in the
-    browser) said something else before, Unkept when it could not be kept.
+    status = 403
+
+
+ONLY_INSTRUCTORS = {"sign", "decide", "aside"}
+
+
+def press(job: Job, form: QueryDict, who: Who) -> Receipt:
+    """Write the entry a form says into the job's log as said by whoever sends it; a form sent twice counts once.
+
+    What only an instructor may say takes an instructor: the one who sends it, or one who types a number at the tablet
+    of somebody else, who stays signed in there.
+
+    Raises NotWritten: Mistyped when it cannot be understood, NotYours, SaidOtherwise when the same form (gone back to
+    in the browser) said something else before, Unkept when it could not be kept.
     """
     plan, _ = plan_of(job.machine_sha256, job.machine_version.text)
-    said = said_in(form, plan)
+    said = said_in(form, plan, who)
+    if not who.teaches and _takes_an_instructor(job, said):
+        said |= _said_by_instructor(job, form, who)
     log = log_of(job)
     try:
         receipt = log.append([Sent(said["id"], json.dumps(said, ensure_ascii=False))], now())[0]
@@ -67,12 +83,38 @@ def press(job: Job, form: QueryDict) -> Receipt:
         raise Mistyped(receipt.because)
     if receipt.ended is Ended.HAD and receipt.job == job.id:
         before = json.loads(log.after(receipt.seq - 1)[0].body)
-        if {**before, "at": ""} != {**said, "at": ""}:
+        if _without_sender(before) != _without_sender(said):
             raise SaidOtherwise("This form was sent before and said something else, which stands. Load the page again.")
     return receipt
 
 
-def said_in(form: QueryDict, plan: Plan) -> Said:
+def _takes_an_instructor(job: Job, said: Said) -> bool:
+    """Whether only an instructor may say this: a signature, a decision, or taking back what an instructor said."""
+    if said["kind"] != "undo":
+        return said["kind"] in ONLY_INSTRUCTORS
+    with ledger_of(job) as live:
+        undone = next((entry for entry in live.ledger.entries if entry.id == said["entry"]), None)
+    return undone is not None and undone.said.get("as") == "instructor"
+
+
+def _said_by_instructor(job: Job, form: Mapping[str, str], who: Who) -> Said:
+    """By whom and as what it is said, when an instructor types a number here; and at whose bench it was shown."""
+    number = (form.get("number") or "").strip()
+    if not number:
+        raise NotYours("An instructor does this. Ask for one: they choose their name and type their number here.")
+    try:
+        person = instructor_by(job.workshop, form.get("instructor") or "", number)
+    except NotIn as wrong:
+        raise NotYours(str(wrong)) from None
+    return {"by": person.id, "as": "instructor", "shown_by": who.id}
+
+
+def _without_sender(said: Said) -> Said:
+    """What an entry says, whenever and through whosever hands the form came."""
+    return {name: value for name, value in said.items() if name not in {"at", "by", "as", "shown_by"}}
+
+
+def said_in(form: QueryDict, plan: Plan, who: Who) -> Said:
     """The entry a form says, as it will be kept.
 
     Raises Mistyped with every sentence there is about it.
@@ -82,14 +124,14 @@ def said_in(form: QueryDict, plan: Plan) -> Said:
         raise Mistyped("This form says nothing the log knows. Load the page again.")
     try:
         fields = FORMS[kind](form, plan.anatomy)
-        said = {**signed(kind, form.get("id", "")), **fields}
+        said = {**signed(kind, who, form.get("id", "")), **fields}
         read_entry(said, plan)
     except (NotUnderstood, NotAnEntry) as wrong:
         raise Mistyped(str(wrong)) from None
     return said
 
 
-def opening(plan: Plan, bags: Bags, absent: list[str], off: list[str]) -> list[Said]:
+def opening(plan: Plan, bags: Bags, absent: list[str], off: list[str], who: Who) -> list[Said]:
     """The first entries of a job on a machine that lacks some parts, or is partly stripped already.
 
     Raises Mistyped when a part is ticked as both, or is none of this machine's.
@@ -100,15 +142,16 @@ def opening(plan: Plan, bags: Bags, absent: list[str], off: list[str]) -> list[S
     if any(part not in plan.parts for part in [*absent, *off]):
         raise Mistyped("A part that was ticked is none of this machine's. Load the page again.")
     pieces = sorted((slot for slot in bags if slot[0] in off), key=lambda slot: int(bags[slot]))
-    said = [signed("absent") | {"part": part} for part in absent]
+    said = [signed("absent", who) | {"part": part} for part in absent]
     for part, place in pieces:
-        said.append(signed("off") | {"part": part, "bag": bags[part, place]} | ({"place": place} if place else {}))
+        said.append(signed("off", who) | {"part": part, "bag": bags[part, place]} | ({"place": place} if place else {}))
     return said
 
 
-def signed(kind: str, id_: str = "") -> Said:
-    """What every entry says: id, kind, when and by whom. One local person is owner here, and signs as instructor."""
-    return {"id": id_ if AN_ID.match(id_) else new_id(), "kind": kind, "at": now(), "by": "owner", "as": "instructor"}
+def signed(kind: str, who: Who, id_: str = "") -> Said:
+    """What every entry says: id, kind, when, by whom and as what."""
+    name = id_ if AN_ID.match(id_) else new_id()
+    return {"id": name, "kind": kind, "at": now(), "by": who.id, "as": who.signs_as}
 
 
 def now() -> str:

@@ -30,7 +30,7 @@ def machine_at(slug: str) -> MachineVersion:
 
 
 def job_at(slug: str) -> Job:
-    """The job at this address, its machine's text with it; remembered, since a job's row says nothing that changes.
+    """The job at this address, its machine's text with it; remembered, until its row is changed (`forget_job`).
 
     Raises Http404.
     """
@@ -43,6 +43,11 @@ def job_at(slug: str) -> Job:
             raise Http404(slug)
         _jobs[key] = job
     return _jobs[key]
+
+
+def forget_job(slug: str) -> None:
+    """The row of a job was changed: look it up again."""
+    _jobs.pop((str(settings.DATABASES["default"]["NAME"]), slug), None)
 
 
 def jobs_beside(job: Job) -> list[Job]:

@@ -41,11 +41,14 @@ def see(path: str) -> HttpResponse:
     return HttpResponseRedirect(path, status=303)
 
 
-def refused(request: HttpRequest, status: int, title: str, mend: str) -> HttpResponse:
-    """The refusal as a page, or for a program as JSON of one shape."""
+def refused(
+    request: HttpRequest, status: int, title: str, mend: str, on: tuple[str, str] = ("/", "Go to the front page")
+) -> HttpResponse:
+    """The refusal as a page with the way on, or for a program as JSON of one shape."""
     if is_program(request):
         return JsonResponse({"ok": False, "status": status, "text": title, "mend": mend}, status=status)
-    return render(request, "refused.html", {"status": status, "title": title, "mend": mend}, status=status)
+    said = {"status": status, "title": title, "mend": mend, "where": on[0], "go": on[1]}
+    return render(request, "refused.html", said, status=status)
 
 
 def bad_request(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:

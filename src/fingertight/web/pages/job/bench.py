@@ -12,7 +12,9 @@ from fingertight.web.jobs.ledgers import is_seen, ledger_of, mark, mark_of, name
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.warned import warnings_for
 from fingertight.web.jobs.workshop import job_at
+from fingertight.web.lesson.courses import ending_sentence, lesson_at
 from fingertight.web.pages.refusals import is_fragment, is_program, only, refused, see
+from fingertight.web.people.who import who_of
 
 
 @only("GET", "HEAD", "POST")
@@ -31,7 +33,7 @@ def bench(request: HttpRequest, slug: str, stage: str = "") -> HttpResponse:
 def pressed(request: HttpRequest, job: Job, stage: str) -> HttpResponse:
     """The press is written and the page shown anew; what could not be taken comes back as it was typed."""
     try:
-        receipt = press(job, request.POST)
+        receipt = press(job, request.POST, who_of(request))
     except NotWritten as wrong:
         if is_program(request):
             return refused(request, wrong.status, "Not written", str(wrong))
@@ -70,8 +72,10 @@ def shown(
             warned=warned,
         )
         seen = mark_of(job, live.seq)
+    now = lesson_at(job)
     template = "bench/live.html" if is_fragment(request) else "bench.html"
     said = {"card": card, "seen": seen, "problem": problem, "address": f"/bench/{job.slug}/{card.stage}"}
+    said["ending"] = ending_sentence(now[1]) if now else ""
     response = render(request, template, said, status=status)
     response["ETag"] = seen
     return response

@@ -13,6 +13,8 @@ from fingertight.web.jobs.ledgers import is_seen, ledger_of, log_of, mark, mark_
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import is_fragment, only, see
+from fingertight.web.people.names import names_for
+from fingertight.web.people.who import who_of
 
 
 @only("GET", "HEAD", "POST")
@@ -21,7 +23,7 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
     job = job_at(slug)
     if request.method == "POST":
         try:
-            press(job, request.POST)
+            press(job, request.POST, who_of(request))
         except NotWritten as wrong:
             return shown(request, job, str(wrong), wrong.status)
         return shown(request, job) if is_fragment(request) else see(request.path)
@@ -32,8 +34,9 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
 
 def shown(request: HttpRequest, job: Job, problem: str = "", status: int = 200) -> HttpResponse:
     """The page, or for a page that is open already only what lives in it."""
+    names = names_for(who_of(request), job.workshop)
     with ledger_of(job) as live:
-        card = log_card(job.slug, job.bench, job.title, live.ledger)
+        card = log_card(job.slug, job.bench, job.title, live.ledger, names)
         seen, unread = mark_of(job, live.seq), tuple(live.unread)
     template = "log_live.html" if is_fragment(request) else "log.html"
     said = {"card": card, "seen": seen, "problem": problem, "unread": unread, "address": request.path}

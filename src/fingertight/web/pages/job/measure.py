@@ -15,6 +15,7 @@ from fingertight.web.jobs.ledgers import is_seen, ledger_of, mark, mark_of, name
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at, jobs_beside
 from fingertight.web.pages.refusals import is_fragment, only, refused, see
+from fingertight.web.people.who import who_of
 
 
 @only("GET", "HEAD", "POST")
@@ -23,7 +24,7 @@ def measure(request: HttpRequest, slug: str, check_id: str) -> HttpResponse:
     job = job_at(slug)
     if request.method == "POST":
         try:
-            press(job, request.POST)
+            press(job, request.POST, who_of(request))
         except NotWritten as wrong:
             return shown(request, job, check_id, typed=request.POST.dict(), problem=str(wrong), status=wrong.status)
         return shown(request, job, check_id) if is_fragment(request) else see(request.path)

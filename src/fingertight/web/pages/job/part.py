@@ -9,6 +9,7 @@ from fingertight.web.jobs.ledgers import ledger_of, name_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import only, see
+from fingertight.web.people.who import who_of
 
 
 @only("GET", "HEAD", "POST")
@@ -17,7 +18,7 @@ def part(request: HttpRequest, slug: str, part_id: str) -> HttpResponse:
     job = job_at(slug)
     if request.method == "POST":
         try:
-            press(job, request.POST)
+            press(job, request.POST, who_of(request))
         except NotWritten as wrong:
             return shown(request, job, part_id, str(wrong), wrong.status)
         return see(request.path)

@@ -13,6 +13,7 @@ from fingertight.web.jobs.ledgers import ledger_of, name_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import only, see
+from fingertight.web.people.who import who_of
 
 _A_YEAR_S = 365 * 24 * 3600
 _FEW_DIGITS = "[0-9]{1,3}"
@@ -24,7 +25,7 @@ def turn(request: HttpRequest, slug: str, part_id: str, number: int) -> HttpResp
     job = job_at(slug)
     if request.method == "POST":
         try:
-            press(job, request.POST)
+            press(job, request.POST, who_of(request))
         except NotWritten as wrong:
             return shown(request, job, (part_id, number), str(wrong), wrong.status)
         return see(_address(request))

@@ -8,17 +8,23 @@ from uuid import UUID, uuid5
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from fingertight.cards.lesson.classes import ClassLine, class_line
 from fingertight.cards.workshop.front import FrontCard, JobLine, MachineLine, job_line, machine_line, start_card
 from fingertight.store.archive import JobArchive, read_archive
 from fingertight.store.kept import keep_archive
 from fingertight.store.log.lines import first_of_each, read_lines
 from fingertight.store.log.promise import Kept, Refused, Sent
 from fingertight.store.models import Job, MachineVersion
+from fingertight.store.school.classes import benches_of, classes
+from fingertight.store.school.tables import SchoolClass
 from fingertight.web.jobs.ledgers import check_archive, check_log, ledger_of, name_of, plan_of
 from fingertight.web.jobs.taps import AN_ID, Mistyped, now, opening
 from fingertight.web.jobs.workshop import machine_at, newest_versions, the_workshop
+from fingertight.web.lesson.courses import course
 from fingertight.web.marks import new_id
+from fingertight.web.pages.lesson.classes import facts_of
 from fingertight.web.pages.refusals import only, see
+from fingertight.web.people.who import Role, who_of
 
 LONGEST_NAME = 60
 MOST_BENCHES = 30
@@ -26,12 +32,22 @@ MOST_BENCHES = 30
 
 @only("GET", "HEAD")
 def front(request: HttpRequest, problem: str = "", status: int = 200) -> HttpResponse:
-    """Every bench and every machine."""
-    workshop = the_workshop()
+    """Every class, bench and machine, for those who teach; a student's own bench; for a visitor, how to join."""
+    workshop, who = the_workshop(), who_of(request)
+    if who.role is Role.VISITOR:
+        return render(request, "join.html", {"problem": problem, "code": "", "workshop": workshop.name}, status=status)
+    if who.role is Role.STUDENT:
+        return see(f"/bench/{who.seats[0].job}" if len(who.seats) == 1 else "/hands")
     jobs = tuple(_line(job) for job in Job.objects.select_related("machine_version").order_by("bench", "number"))
     machines = tuple(_machine(version) for version in newest_versions(workshop))
-    card = FrontCard(workshop.name, jobs, machines)
+    lines = tuple(_class(of) for of in classes(workshop))
+    away = tuple(_class(of) for of in classes(workshop, archived=True))
+    card = FrontCard(workshop.name, lines, away, jobs, machines)
     return render(request, "front.html", {"card": card, "problem": problem}, status=status)
+
+
+def _class(of: SchoolClass) -> ClassLine:
+    return class_line(facts_of(of), course(of.workshop, of.slug), len(benches_of(of)))
 
 
 def _line(job: Job) -> JobLine:
@@ -106,7 +122,7 @@ def _begun(request: HttpRequest, version: MachineVersion, name: str, bench: str)
     which = form.get("name", "").strip()[:LONGEST_NAME]
     title = f"{version.name}, {which}" if which else ""
     plan, bags = plan_of(version.sha256, version.text)
-    said = opening(plan, bags, form.getlist("absent"), form.getlist("off"))
+    said = opening(plan, bags, form.getlist("absent"), form.getlist("off"), who_of(request))
     first = [Sent(one["id"], json.dumps(one, ensure_ascii=False)) for one in said]
     sent = request.FILES.get("log")
     lines = first_of_each(read_lines(sent.read(), sent.name or "The log")) if sent else ()

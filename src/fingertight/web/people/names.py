@@ -1,0 +1,13 @@
+"""What people are called, for pages that may show it. Logs name people by id only."""
+
+from fingertight.store.models import Workshop
+from fingertight.store.school.tables import Person
+from fingertight.web.people.who import ALONE, Who, called
+
+
+def names_for(who: Who, workshop: Workshop) -> dict[str, str]:
+    """By id, what everybody is called; for a visitor nobody is called anything."""
+    if who.role.rank == 0:
+        return {}
+    found = {person.id: called(person) for person in Person.objects.filter(workshop=workshop)}
+    return found | {ALONE: "the owner"}

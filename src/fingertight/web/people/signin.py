@@ -1,0 +1,157 @@
+"""Numbers, passwords, codes and links are checked. Wrong guesses are counted per person and per code, never per
+address: a whole class comes from one. Counting is the `limits` library's, hashing and signing Django's."""
+
+import logging
+from typing import Final
+
+from django.contrib.auth.password_validation import CommonPasswordValidator, MinimumLengthValidator
+from django.core import signing
+from django.core.exceptions import ValidationError
+from limits import parse
+from limits.storage import MemoryStorage
+from limits.strategies import FixedWindowRateLimiter
+
+from fingertight.store.models import Workshop
+from fingertight.store.school.people import is_number_of, is_password_of, people, person_at
+from fingertight.store.school.tables import Person
+
+log = logging.getLogger("fingertight.signin")
+
+WRONG_NUMBERS: Final = parse("5 per 12 hours")
+WRONG_CODES: Final = parse("60 per 10 minutes")
+LINK_S = 7 * 24 * 3600
+LEAST_PASSWORD = 12
+_counted = FixedWindowRateLimiter(MemoryStorage())
+_LINK = "fingertight.first-link"
+
+
+class NotIn(Exception):
+    """Nobody is signed in by this; the message says why and what to do."""
+
+
+def check_number(person: Person, number: str) -> None:
+    """Raises NotIn unless this is the number somebody chose; after five wrong ones the instructor unlocks."""
+    _counting(person, "number", is_number_of(person, number) if _may_try(person) else False)
+
+
+def check_password(person: Person | None, password: str) -> Person:
+    """Who this is by password. Raises NotIn; the same words for a wrong name and a wrong password."""
+    if person is None:
+        raise NotIn("Name and password do not belong together. Look at both, then try again.")
+    _counting(person, "password", is_password_of(person, password) if _may_try(person) else False)
+    return person
+
+
+def _may_try(person: Person) -> bool:
+    """Count this try before it is looked at, so that many at once are no more than five."""
+    if _counted.hit(WRONG_NUMBERS, _key(person)):
+        return True
+    log.warning("five wrong guesses for %s: locked until unlocked", person.id)
+    raise NotIn(
+        "That was wrong five times. The instructor unlocks it on the class’s page."
+        if person.role == "student"
+        else "That was wrong five times. The owner unlocks it at the machine: fingertight people --unlock NAME"
+    )
+
+
+def _counting(person: Person, what: str, right: bool) -> None:
+    if right:
+        _counted.clear(WRONG_NUMBERS, _key(person))
+        return
+    log.warning("a wrong %s for %s", what, person.id)
+    if what == "password":
+        raise NotIn("Name and password do not belong together. Look at both, then try again.")
+    left = _counted.get_window_stats(WRONG_NUMBERS, _key(person)).remaining
+    raise NotIn(f"That is not the number. {left} tries are left." if left else "That is not the number.")
+
+
+def is_locked(person: Person) -> bool:
+    """Whether somebody must be unlocked first."""
+    return not _counted.test(WRONG_NUMBERS, _key(person))
+
+
+def unlock(person: Person) -> None:
+    """Somebody may try again."""
+    _counted.clear(WRONG_NUMBERS, _key(person))
+
+
+def count_wrong_code(workshop: Workshop, *, known_tablet: bool) -> None:
+    """A code that opens nothing was typed. Raises NotIn where too many were, except at a tablet that joined before: one
+    that guesses must not keep out the class."""
+    within = _counted.hit(WRONG_CODES, "codes", str(workshop.pk))
+    log.warning("a wrong join code")
+    if not within and not known_tablet:
+        raise NotIn("Too many wrong codes were typed just now. Wait ten minutes, or let the instructor sign you in.")
+
+
+def may_try_code(workshop: Workshop, *, known_tablet: bool) -> bool:
+    """Whether a code is looked at now."""
+    return known_tablet or _counted.test(WRONG_CODES, "codes", str(workshop.pk))
+
+
+def instructor_by(workshop: Workshop, person_id: str, number: str) -> Person:
+    """The instructor who signs at somebody else's tablet with their own number. Raises NotIn."""
+    person = person_at(workshop, person_id)
+    if person is None or person.role == "student" or person.forgotten:
+        raise NotIn("An instructor signs this: choose your name and type your number.")
+    if not person.number:
+        raise NotIn("This instructor has no number yet. Choose one under “Your number” after signing in.")
+    check_number(person, number)
+    return person
+
+
+def named(workshop: Workshop, name: str) -> Person | None:
+    """The instructor or owner of this name, however it is written."""
+    wanted = " ".join(name.split()).casefold()
+    return next((one for one in people(workshop, "instructor", "owner") if one.name.casefold() == wanted), None)
+
+
+def first_link(person: Person) -> str:
+    """What a link says that lets somebody set a password once: it is worth nothing after that, nor after a week."""
+    return signing.dumps([person.id, person.epoch], salt=_LINK)
+
+
+def by_link(workshop: Workshop, token: str) -> Person:
+    """Whose link this is. Raises NotIn."""
+    try:
+        person_id, epoch = signing.loads(token, salt=_LINK, max_age=LINK_S)
+    except (signing.BadSignature, ValueError, TypeError):
+        raise NotIn("This link is not whole, or older than a week. Ask the owner for a new one.") from None
+    person = person_at(workshop, str(person_id))
+    if person is None or person.epoch != epoch or person.forgotten:
+        raise NotIn("This link was used already. Sign in with the password, or ask the owner for a new link.")
+    return person
+
+
+def checked_password(password: str, again: str) -> str:
+    """The same password, if it is long enough and none of those everybody tries. Raises NotIn."""
+    if password != again:
+        raise NotIn("The two passwords are not the same. Type both again.")
+    try:
+        MinimumLengthValidator(LEAST_PASSWORD).validate(password)
+    except ValidationError:
+        raise NotIn(f"A password has {LEAST_PASSWORD} characters or more; three words in a row do well.") from None
+    try:
+        CommonPasswordValidator().validate(password)
+    except ValidationError:
+        raise NotIn("That password is among those everybody tries. Take three words of your own.") from None
+    return password
+
+
+EASY = {"0000", "1111", "2222", "3333", "4444", "5555", "6666", "7777", "8888", "9999", "1234", "4321", "0123"}
+
+
+def checked_number(number: str, again: str) -> str:
+    """The same four figures, if they are. Raises NotIn."""
+    number, again = number.strip(), again.strip()
+    if not (len(number) == 4 and number.isascii() and number.isdigit()):
+        raise NotIn("A number has four figures, 0 to 9.")
+    if number != again:
+        raise NotIn("The two numbers are not the same. Type both again.")
+    if number in EASY:
+        raise NotIn(f"{number} is the first that anybody tries. Choose another.")
+    return number
+
+
+def _key(person: Person) -> str:
+    return f"{person.workshop.pk}/{person.id}"

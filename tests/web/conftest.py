@@ -20,7 +20,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     from django.core.management import call_command
     from django.db import connection
 
-    from fingertight.store.demo import make_demo
+    from fingertight.store.demo.workshop import make_demo
 
     whole = tmp_path_factory.mktemp("demo") / "whole.sqlite3"
     before = connection.settings_dict["NAME"]

@@ -71,12 +71,12 @@ def test_a_whole_class_begins_with_one_press_each_bench_with_its_own_job(tablet:
     tablet.opens("/start/pump-engine")
     form = next(form for form in tablet.page.forms if "bench" in form.fields)
     page = tablet.sends(form, {"bench": "Bench 20", "count": "12"})
-    assert tablet.path == "/wall"
+    assert tablet.path == "/wall?class=all"
     for number in range(20, 32):
         assert f"Bench {number} " in page.text
     before = page.text.count("Ready to strip.")
     tablet.client.post("/start/pump-engine", {**form.fields, "bench": "Bench 20", "count": "12"})
-    assert tablet.opens("/wall").text.count("Ready to strip.") == before
+    assert tablet.opens("/wall?class=all").text.count("Ready to strip.") == before
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,7 @@
 """The only room that keeps anything. No rules live here, and no words for a screen: only refusals are sentences.
 
+school/      people, classes, the log of a class, shared tools
+demo/        the demo workshop of a first start
 log/         one job's entries: what every log promises, the hash chain, a JSON Lines file, the SQL of the entry table
 writer.py    the one thread that writes entries to the database, and a job's log read and written through it
 models.py    Django models: workshop, machines' texts by version, jobs, label printers

@@ -15,7 +15,7 @@ def plural(how_many: int, noun: str) -> str:
     """The noun for so many; nothing stays nothing."""
     if how_many == 1 or not noun:
         return noun
-    if noun.endswith("y"):
+    if noun.endswith("y") and noun[-2] not in "aeiou":
         return f"{noun[:-1]}ies"
     return f"{noun}es" if noun.endswith(("s", "x", "ch", "sh")) else f"{noun}s"
 
@@ -27,6 +27,18 @@ def counted(how_many: int, noun: str) -> str:
     ('1 bolt', '6 bolts')
     """
     return f"{how_many} {plural(how_many, noun)}"
+
+
+def so_long(minutes: int) -> str:
+    """A time that has passed, as people say it: minutes, hours, days.
+
+    >>> so_long(12), so_long(200), so_long(10080)
+    ('12 min', '3 h', '7 days')
+    """
+    if minutes < 90:
+        return f"{minutes} min"
+    hours = round(minutes / 60)
+    return f"{hours} h" if hours < 36 else counted(round(hours / 24), "day")
 
 
 def noun_of(fasteners: FastenerSet) -> str:

@@ -4,16 +4,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fingertight.cards.bench.page import JobName
+from fingertight.cards.bench.words import so_long
 from fingertight.cards.card import Card
 from fingertight.lesson.tools import AtBench, ToolNow
 
 
 @dataclass(frozen=True)
 class ToolPlace(Card):
-    """A bench and for how many minutes."""
+    """A bench and for how many minutes; `says` both."""
 
     bench: str
     minutes: int
+    says: str
 
 
 @dataclass(frozen=True)
@@ -61,7 +63,11 @@ def tool_line(tool: ToolNow, now_s: float, bench: str = "") -> ToolLine:
 
 
 def _places(places: Sequence[AtBench], now_s: float) -> tuple[ToolPlace, ...]:
-    return tuple(ToolPlace(one.bench, max(int((now_s - one.since) // 60), 0)) for one in places)
+    minutes = [max(int((now_s - one.since) // 60), 0) for one in places]
+    return tuple(
+        ToolPlace(one.bench, passed, f"{one.bench} {so_long(passed)}")
+        for one, passed in zip(places, minutes, strict=True)
+    )
 
 
 def _sentence(tool: ToolNow, out: Sequence[ToolPlace], waits: Sequence[ToolPlace]) -> str:
@@ -69,7 +75,7 @@ def _sentence(tool: ToolNow, out: Sequence[ToolPlace], waits: Sequence[ToolPlace
     if tool.many:
         said.append(f"{tool.free} of {tool.many} free" if tool.free or tool.many > 1 else "not free")
     if out:
-        said.append("out: " + ", ".join(f"{one.bench} {one.minutes} min" for one in out))
+        said.append("out: " + ", ".join(one.says for one in out))
     if waits:
-        said.append("next: " + ", ".join(f"{one.bench} {one.minutes} min" for one in waits))
+        said.append("next: " + ", ".join(one.says for one in waits))
     return "; ".join(said) or "in its place"

@@ -105,7 +105,7 @@ def _prepared(home: str | None, hosts: list[str]) -> Path:
     from django.core.management import call_command
     from django.db import DatabaseError, connections
 
-    from fingertight.store.demo import make_demo
+    from fingertight.store.demo.workshop import make_demo
 
     try:
         call_command("migrate", verbosity=0)

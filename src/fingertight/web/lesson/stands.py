@@ -87,5 +87,5 @@ def moment(when: float) -> str:
     """A time as people say it: the hour today, the day before that."""
     at, today = datetime.fromtimestamp(when), datetime.fromtimestamp(time.time())
     if at.date() == today.date():
-        return f"at {at:%H:%M}"
-    return f"on {at.day} {at:%B}, {at:%H:%M}"
+        return f"{at:%H:%M}"
+    return f"{at.day} {at:%B}, {at:%H:%M}"

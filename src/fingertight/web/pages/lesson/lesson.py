@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from fingertight.cards.bench.page import stage_of
 from fingertight.cards.bench.words import counted
 from fingertight.cards.lesson.lesson import LessonCard, MissingLine, Stopped, lesson_card, short_of
 from fingertight.cards.workshop.front import job_line
@@ -31,6 +32,8 @@ from fingertight.web.people.who import look_again, who_of
 JOIN_LETTERS = 6
 LAST_MINUTES = 5
 LONGEST_WORD = 300
+MOST_MOVES = 3
+"""Of so many moves of each bench that come next, the cautions are said before the lesson begins."""
 
 
 @only("GET", "HEAD", "POST")
@@ -106,8 +109,9 @@ def stands_of(request: HttpRequest, of: SchoolClass) -> Stands:
 
 def _stopped(job: Job, ledger: Ledger) -> Stopped:
     name, handed = name_of(job), handed_over(name_of(job), ledger)
-    moves = ledger.state.moves
-    coming = [*list(moves.may_come_off())[:3], *list(ledger.state.may_go_on())[:3]] if not ledger.state.finished else []
+    state = ledger.state
+    could = state.moves.may_come_off() if stage_of(ledger) == "strip" else state.may_go_on()
+    coming = [] if state.finished else list(could)[:MOST_MOVES]
     cautions = tuple(dict.fromkeys(text for part in coming for text in ledger.plan.anatomy.part_by_id[part].cautions))
     if handed is None:
         return Stopped(name, job_line(name, ledger).sentence, cautions)

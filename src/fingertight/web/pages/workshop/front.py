@@ -68,7 +68,7 @@ def start(request: HttpRequest, slug: str) -> HttpResponse:
     if request.method == "POST":
         try:
             jobs = _started(request, version)
-            return see(f"/bench/{jobs[0].slug}" if len(jobs) == 1 else "/wall")
+            return see(f"/bench/{jobs[0].slug}" if len(jobs) == 1 else "/wall?class=all")
         except (Mistyped, Refused) as wrong:
             problem = str(wrong)
     form = request.POST

@@ -2,7 +2,7 @@
 SHELL := /bin/bash
 .SHELLFLAGS := -euo pipefail -c
 .DEFAULT_GOAL := list
-.PHONY: list run test check lint docs bench examples wheel clean
+.PHONY: list run test test-postgres check lint docs bench examples wheel clean
 
 PYTHON ?= python3
 VENV := .venv
@@ -10,7 +10,7 @@ BIN := $(VENV)/bin
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
 list: ## list these targets
-	@awk -F ':.*## ' '/^[a-z]+:.*## /{printf "  make %-10s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
+	@awk -F ':.*## ' '/^[a-z-]+:.*## /{printf "  make %-14s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
 
 run: $(VENV)/run.stamp ## install and serve the workshop in ./workshop (or FINGERTIGHT_HOME)
 	@FINGERTIGHT_HOME="$${FINGERTIGHT_HOME:-workshop}" exec $(BIN)/fingertight serve
@@ -18,7 +18,10 @@ run: $(VENV)/run.stamp ## install and serve the workshop in ./workshop (or FINGE
 test: $(VENV)/dev.stamp $(VENV)/browser.stamp ## install what tests need, a browser too where missing, and run them
 	@$(BIN)/python -m pytest
 
-check: lint test ## all that CI runs: ruff, mypy, the import stairs, every test
+test-postgres: $(VENV)/dev.stamp ## start a PostgreSQL server of its own, and run what must hold there too
+	@$(BIN)/python tools/postgres.py pytest tests/postgres tests/web/test_whole_jobs.py tests/web/test_wall.py
+
+check: lint test test-postgres ## all that CI runs: ruff, mypy, the import stairs, every test on both databases
 
 lint: $(VENV)/dev.stamp ## ruff, ruff format, mypy and the import stairs, without the tests
 	$(BIN)/ruff check .

@@ -13,7 +13,7 @@ pytestmark = pytest.mark.skipif(not shutil.which("make"), reason="there is no ma
 
 def _listed() -> list[str]:
     run = subprocess.run(["make"], cwd=ROOT, capture_output=True, text=True, check=True)
-    return re.findall(r"^  make (\w+) +\S", run.stdout, re.MULTILINE)
+    return re.findall(r"^  make ([\w-]+) +\S", run.stdout, re.MULTILINE)
 
 
 def test_bare_make_lists_every_target_with_a_line_on_what_it_does() -> None:

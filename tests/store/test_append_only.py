@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from fingertight.store.log import rows, statements
+from fingertight.store.log import rows, sqlite, statements
 from fingertight.store.log.promise import Chain
 from fingertight.store.writer import Writer
 from tests.store.cast import BENCH_1, BENCH_2, NEXT_DOOR, NINE, WORKSHOP, as_sent, entries, outside, tampered
@@ -56,7 +56,7 @@ def _row(seq: int, change: int, entry_id: str, verb: str = "INSERT OR REPLACE") 
 def test_what_is_kept_is_neither_changed_nor_deleted_nor_replaced(
     three_kept: Path, statement: str, sentence: str
 ) -> None:
-    with closing(rows.connect(three_kept)) as connection:
+    with closing(sqlite.connect(three_kept)) as connection:
         before = list(connection.execute("SELECT * FROM entry")), list(connection.execute(_ALL_VERSIONS))
         with pytest.raises(sqlite3.IntegrityError, match=sentence):
             connection.execute(statement)
@@ -68,7 +68,7 @@ _ALL_VERSIONS = "SELECT * FROM store_machineversion"
 
 @pytest.mark.parametrize(("seq", "change"), [(3, 9), (9, 3)])
 def test_a_clash_of_numbers_is_loud_and_never_taken_for_a_known_id(three_kept: Path, seq: int, change: int) -> None:
-    with closing(rows.connect(three_kept)) as connection:
+    with closing(sqlite.connect(three_kept)) as connection:
         row = (WORKSHOP, BENCH_1, seq, change, "e9", NINE, '{"id": "e9"}', ZEROS, ZEROS)
         with pytest.raises(sqlite3.IntegrityError, match="UNIQUE"):
             connection.execute(statements.KEEP, row)
@@ -76,14 +76,14 @@ def test_a_clash_of_numbers_is_loud_and_never_taken_for_a_known_id(three_kept: P
 
 def test_every_column_holds_one_type_only(three_kept: Path) -> None:
     with (
-        closing(rows.connect(three_kept)) as connection,
+        closing(sqlite.connect(three_kept)) as connection,
         pytest.raises(sqlite3.IntegrityError, match="cannot store TEXT value in INTEGER column"),
     ):
         connection.execute(_row(9, 9, "e9", verb="INSERT").replace(", 9, 9,", ", 'nine', 9,"))
 
 
 def test_the_writers_connection_has_every_setting_it_relies_on(database: Path) -> None:
-    with closing(rows.connect(database)) as connection:
+    with closing(sqlite.connect(database)) as connection:
         read_back = {name: connection.execute(f"PRAGMA {name}").fetchone()[0] for name in SETTINGS}
     assert read_back == SETTINGS
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from fingertight.store.backup import back_up, restore
-from fingertight.store.log import rows
+from fingertight.store.log import rows, sqlite
 from fingertight.store.log.promise import Head, Refused
 from fingertight.store.writer import Writer
 from tests.store.cast import BENCH_1, BENCH_2, NEXT_DOOR, NINE, WORKSHOP, entries, entry, outside, tampered
@@ -18,8 +18,8 @@ JOBS = [(WORKSHOP, BENCH_1), (WORKSHOP, BENCH_2), (NEXT_DOOR, BENCH_1)]
 
 
 def _heads(database: Path) -> list[Head]:
-    with closing(rows.connect(database, only_read=True)) as connection:
-        return [rows.head(connection, *job) for job in JOBS]
+    with closing(sqlite.connect(database, only_read=True)) as connection:
+        return [rows.head(sqlite.SqliteSession(connection), *job) for job in JOBS]
 
 
 @pytest.fixture
@@ -48,7 +48,7 @@ def test_a_restored_workshop_has_every_chain_as_it_was(used: Writer, tmp_path: P
 def test_a_backup_still_refuses_what_the_workshop_refuses(used: Writer, tmp_path: Path) -> None:
     back_up(used.database, tmp_path / "kept.sqlite3")
     with (
-        closing(rows.connect(tmp_path / "kept.sqlite3")) as connection,
+        closing(sqlite.connect(tmp_path / "kept.sqlite3")) as connection,
         pytest.raises(sqlite3.IntegrityError, match="never deleted"),
     ):
         connection.execute("DELETE FROM entry")
@@ -73,8 +73,8 @@ def test_entries_go_on_being_kept_while_a_backup_is_made(used: Writer, tmp_path:
     for number in range(5):
         before = used.log(WORKSHOP, BENCH_1).head()
         back_up(used.database, tmp_path / f"{number}.sqlite3")
-        with closing(rows.connect(tmp_path / f"{number}.sqlite3", only_read=True)) as connection:
-            assert rows.check(connection, WORKSHOP, BENCH_1, before).ended.value == "whole"
+        with closing(sqlite.connect(tmp_path / f"{number}.sqlite3", only_read=True)) as connection:
+            assert rows.check(sqlite.SqliteSession(connection), WORKSHOP, BENCH_1, before).ended.value == "whole"
     stop.set()
     tapping.join()
     assert answered == list(range(31, 31 + len(answered)))

@@ -127,7 +127,7 @@ def test_a_database_that_cannot_hold_the_entry_table_is_said_to_be_so(
 
     make_entry_table = import_module("fingertight.store.migrations.0001_first").make_entry_table
     elsewhere = SimpleNamespace(connection=SimpleNamespace(vendor="oracle"))
-    with pytest.raises(NotSupportedError, match="no SQL for oracle yet"):
+    with pytest.raises(NotSupportedError, match="no SQL for oracle"):
         make_entry_table(None, elsewhere)
     monkeypatch.setattr(sqlite3, "sqlite_version_info", (3, 36, 0))
     with pytest.raises(NotSupportedError, match=r"Use a Python with SQLite 3\.37 or newer"):

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from fingertight.store.log import rows
+from fingertight.store.log import rows, sqlite
 from fingertight.store.log.promise import Chain, Ended, NotKept, Receipt, Refused, Sent
 from fingertight.store.writer import Writer, writer_of
 from tests.store.cast import BENCH_1, BENCH_2, NEXT_DOOR, NINE, WORKSHOP, as_sent, entries, entry
@@ -20,14 +20,14 @@ Connect = Callable[..., sqlite3.Connection]
 
 def _with_each(monkeypatch: pytest.MonkeyPatch, touch: Callable[[sqlite3.Connection], object]) -> None:
     """Have something done to every connection opened from here on."""
-    plain: Connect = rows.connect
+    plain: Connect = sqlite.connect
 
     def connect(database: Path, *, only_read: bool = False) -> sqlite3.Connection:
         connection = plain(database, only_read=only_read)
         touch(connection)
         return connection
 
-    monkeypatch.setattr(rows, "connect", connect)
+    monkeypatch.setattr(sqlite, "connect", connect)
 
 
 def _until(so: Callable[[], bool]) -> None:
@@ -127,9 +127,9 @@ def test_an_entry_with_a_text_of_the_wrong_type_is_refused_alone(writer: Writer)
 def test_a_database_held_too_long_fails_the_tap_and_not_the_writer(
     database: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(rows, "BUSY_TIMEOUT_S", 0.05)
+    monkeypatch.setattr(sqlite, "BUSY_TIMEOUT_S", 0.05)
     writer = Writer(database)
-    with closing(rows.connect(database)) as other:
+    with closing(sqlite.connect(database)) as other:
         other.execute("BEGIN IMMEDIATE")
         with pytest.raises(NotKept, match="database is locked"):
             writer.append(WORKSHOP, BENCH_1, entries(1), NINE)

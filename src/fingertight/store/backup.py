@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from fingertight.store.log.promise import Refused
-from fingertight.store.log.rows import connect, damage, faults
+from fingertight.store.log.rows import damage, faults
+from fingertight.store.log.sqlite import SqliteSession, connect
 
 
 class Restored(NamedTuple):
@@ -74,8 +75,8 @@ def _copy(database: Path, into: Path) -> tuple[str, ...]:
 def _looked_through(copy: Path, database: Path) -> tuple[str, ...]:
     connection = connect(copy, only_read=True)
     try:
-        broken = damage(connection)
-        said = faults(connection)
+        broken = damage(SqliteSession(connection))
+        said = faults(SqliteSession(connection))
     except sqlite3.DatabaseError as fault:
         raise Refused(_no_workshop(database, fault)) from None
     finally:

@@ -3,7 +3,6 @@ a job out as an archive and in again."""
 
 from __future__ import annotations
 
-import sqlite3
 from datetime import UTC, datetime
 from hashlib import sha256
 
@@ -12,7 +11,7 @@ from django.db.models import Max
 
 from fingertight.store.archive import JobArchive
 from fingertight.store.log.promise import Ended, Log, Refused, Sent
-from fingertight.store.log.rows import Keeping
+from fingertight.store.log.rows import Keeping, session_on
 from fingertight.store.models import Attempt, Job, LabelPrinter, MachineVersion, Workshop
 
 
@@ -95,8 +94,7 @@ def keep_archive(workshop: Workshop, archive: JobArchive, now: datetime) -> Job:
     version = keep_machine(workshop, archive.machine, archive.machine_name, archive.anatomy, now)
     started = datetime.fromisoformat(archive.started)
     job = start_job(version, archive.id, archive.bench, started, archive.title)
-    raw: sqlite3.Connection = connection.connection
-    keeping = Keeping(raw)
+    keeping = Keeping(session_on(connection.vendor, connection.connection))
     for entry in archive.log:
         receipt = keeping.keep(workshop.pk, job.id, Sent(entry.id, entry.body), entry.arrived or now.isoformat())
         if receipt.ended is not Ended.NEW:

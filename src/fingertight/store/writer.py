@@ -5,7 +5,6 @@ The thread takes whatever has gathered into one transaction, so that thirty tabl
 
 import atexit
 import os
-import sqlite3
 import threading
 from collections import deque
 from collections.abc import Iterator, Sequence
@@ -13,8 +12,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from queue import Empty, SimpleQueue
 
-from fingertight.store.log import rows, statements
-from fingertight.store.log.promise import ChainCheck, Head, Kept, NotKept, Receipt, Sent
+from fingertight.store.log import rows
+from fingertight.store.log.promise import ChainCheck, Head, Kept, NotKept, Receipt, Refused, Sent
 
 MOST_ROWS = 200  # what one transaction gathers before it is closed; one caller's entries stay together
 LOOK_AGAIN_S = 1.0
@@ -41,12 +40,12 @@ class Writer:
     Raises Refused when there is no such database.
     """
 
-    def __init__(self, database: Path) -> None:
+    def __init__(self, database: rows.Address) -> None:
         self.database = database
         self._handed_in: SimpleQueue[_HandedIn | None] = SimpleQueue()
-        self._idle_readers: deque[sqlite3.Connection] = deque()
+        self._idle_readers: deque[rows.Session] = deque()
         self._stopping = False
-        self._connection = rows.connect(database)
+        self._session = rows.open_session(database)
         self._thread = threading.Thread(target=self._write_until_stopped, name="entry writer", daemon=True)
         self._thread.start()
 
@@ -73,20 +72,22 @@ class Writer:
 
     def change(self, workshop: int) -> int:
         """A number that grows with every entry kept anywhere in the workshop."""
-        with self.reading() as connection:
-            return rows.change(connection, workshop)
+        with self.reading() as session:
+            return rows.change(session, workshop)
 
     @contextmanager
-    def reading(self) -> Iterator[sqlite3.Connection]:
+    def reading(self) -> Iterator[rows.Session]:
         """A connection that may only read, lent to one thread at a time."""
         try:
-            connection = self._idle_readers.pop()
+            session: rows.Session | None = self._idle_readers.pop()
         except IndexError:
-            connection = rows.connect(self.database, only_read=True)
+            session = None
+        if session is None or not session.is_open:
+            session = rows.open_session(self.database, only_read=True)
         try:
-            yield connection
+            yield session
         finally:
-            self._idle_readers.append(connection)
+            self._idle_readers.append(session)
 
     def stop(self) -> None:
         """Keep what was handed in, then end. Handing in afterwards raises NotKept."""
@@ -106,7 +107,7 @@ class Writer:
         finally:
             # Ended by `stop`, or by a fault nobody foresaw (Python prints it): nobody may wait for it any more.
             self._stopping = True
-            self._connection.close()
+            self._session.close()
             self._refuse_the_rest()
 
     def _gathered(self) -> tuple[list[_HandedIn], bool]:
@@ -129,13 +130,17 @@ class Writer:
         """Keep a batch in one transaction, then wake its callers. A fault of the database fails the batch alone."""
         failed: NotKept | None = _dead()
         try:
-            with _transaction(self._connection):
-                keeping = rows.Keeping(self._connection)
+            if not self._session.is_open:
+                self._session = rows.open_session(self.database)
+            with _transaction(self._session):
+                keeping = rows.Keeping(self._session)
                 for one in batch:
                     one.receipts = tuple(keeping.keep(one.workshop, one.job, entry, one.arrived) for entry in one.sent)
             failed = None
-        except sqlite3.Error as fault:
+        except self._session.FAULTS as fault:
             failed = NotKept(f'Nothing was kept: the database says "{fault}". Look at the disk, then send it again.')
+        except Refused as away:
+            failed = NotKept(f"Nothing was kept: {away} Then send it again.")
         finally:
             for one in batch:
                 one.end(failed)
@@ -162,13 +167,13 @@ class JobLog:
 
     def after(self, seq: int = 0) -> tuple[Kept, ...]:
         """The entries after number `seq`."""
-        with self._writer.reading() as connection:
-            return rows.after(connection, self._workshop, self._job, seq)
+        with self._writer.reading() as session:
+            return rows.after(session, self._workshop, self._job, seq)
 
     def head(self) -> Head:
         """How far this log goes."""
-        with self._writer.reading() as connection:
-            return rows.head(connection, self._workshop, self._job)
+        with self._writer.reading() as session:
+            return rows.head(session, self._workshop, self._job)
 
     def change(self) -> int:
         """A number that grows with every entry kept anywhere in the workshop."""
@@ -176,19 +181,18 @@ class JobLog:
 
     def check(self, noted: Head | None = None) -> ChainCheck:
         """Follow the hash chain."""
-        with self._writer.reading() as connection:
-            return rows.check(connection, self._workshop, self._job, noted)
+        with self._writer.reading() as session:
+            return rows.check(session, self._workshop, self._job, noted)
 
 
 @contextmanager
-def _transaction(connection: sqlite3.Connection) -> Iterator[None]:
-    connection.execute(statements.BEGIN)
+def _transaction(session: rows.Session) -> Iterator[None]:
+    session.begin()
     try:
         yield
-        connection.execute("COMMIT")
+        session.commit()
     except BaseException:
-        if connection.in_transaction:
-            connection.execute("ROLLBACK")
+        session.roll_back()
         raise
 
 
@@ -198,17 +202,17 @@ def _dead() -> NotKept:
     )
 
 
-_writers: dict[tuple[int, Path], Writer] = {}
+_writers: dict[tuple[int, rows.Address], Writer] = {}
 _one_at_a_time = threading.Lock()
 
 
-def writer_of(database: Path) -> Writer:
+def writer_of(database: rows.Address) -> Writer:
     """The writer of a database in this process: made at first asking, stopped when the process ends.
 
     Raises Refused when there is no such database.
     """
     with _one_at_a_time:
-        key = (os.getpid(), database.absolute())
+        key = (os.getpid(), database.absolute() if isinstance(database, Path) else database)
         if key not in _writers:
             _writers[key] = Writer(database)
             atexit.register(_writers[key].stop)

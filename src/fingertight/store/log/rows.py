@@ -1,48 +1,81 @@
-"""A job's log as rows of the entry table: connecting, keeping within a transaction, reading, checking. No Django."""
+"""A job's log as rows of the entry table: keeping within a transaction, reading, checking. No Django.
 
-import sqlite3
+Two databases keep it: a file of SQLite (`sqlite.py`), or PostgreSQL (`postgres.py`), told apart by the address.
+"""
+
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import Any, Protocol
 
+from fingertight.store.log import sqlite
 from fingertight.store.log.chain import MEND, START, Link, follow, link
 from fingertight.store.log.promise import Chain, ChainCheck, Ended, Head, Kept, Receipt, Refused, Sent
-from fingertight.store.log.statements import (
-    AFTER,
-    HAD,
-    JOBS,
-    KEEP,
-    LAST_CHANGE,
-    LAST_OF_JOB,
-    LINKS,
-    LOST_CHANGES,
-    PRAGMAS,
-)
+from fingertight.store.log.statements import AFTER, HAD, JOBS, KEEP, LAST_CHANGE, LAST_OF_JOB, LINKS, LOST_CHANGES
 
-BUSY_TIMEOUT_S = 5.0
-# What one row can do wrong by itself; every other fault of SQLite is the whole transaction's.
-ROW_FAULTS = (sqlite3.IntegrityError, sqlite3.DataError, sqlite3.ProgrammingError, UnicodeError, OverflowError)
+Address = Path | str
+"""Where a workshop is kept: a file of SQLite, or the address of a PostgreSQL database."""
 
 
-def connect(database: Path, *, only_read: bool = False) -> sqlite3.Connection:
-    """An open connection to a workshop's database with every setting entries rely on. Threads may hand it on.
+class Session(Protocol):
+    """One open connection to whichever database it is."""
 
-    Raises Refused when there is no such file or it is not a database.
+    @property
+    def ROW_FAULTS(self) -> tuple[type[Exception], ...]:
+        """What one row can do wrong by itself."""
+
+    @property
+    def FAULTS(self) -> tuple[type[Exception], ...]:
+        """What the database can do wrong."""
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it still reaches the database; one that does not is opened anew."""
+
+    def execute(self, statement: str, values: Sequence[Any] = ()) -> Any:
+        """Run one statement; its cursor."""
+
+    def begin(self) -> None:
+        """Begin a transaction that writes."""
+
+    def commit(self) -> None:
+        """Everything since `begin` is on the disk."""
+
+    def roll_back(self) -> None:
+        """Nothing since `begin` happened."""
+
+    def lock(self, workshop: int) -> None:
+        """Until the transaction ends nobody else writes entries of this workshop."""
+
+    def keep_row(self, statement: str, row: Sequence[Any]) -> int:
+        """Write one row; how many there are now. A row that breaks a rule takes back only itself."""
+
+    def because(self, fault: Exception) -> str:
+        """Which rule a row broke: foreign, check, or what the database says."""
+
+    def close(self) -> None:
+        """Close the connection."""
+
+
+def open_session(address: Address, *, only_read: bool = False) -> Session:
+    """A connection to a workshop's database with every setting entries rely on. Threads may hand it on.
+
+    Raises Refused when there is no such database.
     """
-    if not database.is_file():
-        raise Refused(f"There is no workshop at {database}. Start `fingertight serve` once: it makes one.")
-    address = f"{database.absolute().as_uri()}?mode=rw"
-    connection = sqlite3.connect(
-        address, uri=True, timeout=BUSY_TIMEOUT_S, isolation_level=None, check_same_thread=False
-    )
-    try:
-        for pragma in ("query_only=ON",) if only_read else PRAGMAS:
-            connection.execute(f"PRAGMA {pragma}")
-    except sqlite3.DatabaseError as fault:
-        connection.close()
-        if isinstance(fault, sqlite3.OperationalError):
-            raise
-        raise Refused(f"{database} is not a workshop's database ({fault}). Restore the last backup.") from None
-    return connection
+    if isinstance(address, Path):
+        return sqlite.SqliteSession(sqlite.connect(address, only_read=only_read))
+    from fingertight.store.log import postgres  # only where it is used: a laptop needs no PostgreSQL
+
+    return postgres.PostgresSession(postgres.connect(address, only_read=only_read))
+
+
+def session_on(vendor: str, connection: Any) -> Session:
+    """A session on a connection that somebody else opened, within their transaction."""
+    if vendor == "sqlite":
+        return sqlite.SqliteSession(connection)
+    from fingertight.store.log import postgres
+
+    return postgres.PostgresSession(connection)
 
 
 def checked_time(arrived: str) -> str:
@@ -65,20 +98,21 @@ def checked_time(arrived: str) -> str:
 class Keeping:
     """Entries being kept within one open transaction, under the write lock: heads are read once and carried on.
 
-    A row that breaks a rule of the table takes back only itself: SQLite undoes that statement, not the transaction.
+    A row that breaks a rule of the table takes back only itself.
     """
 
-    def __init__(self, connection: sqlite3.Connection) -> None:
-        self._connection = connection
+    def __init__(self, session: Session) -> None:
+        self._session = session
         self._heads: dict[tuple[int, str], Head] = {}
         self._changes: dict[int, int] = {}
 
     def keep(self, workshop: int, job: str, entry: Sent, arrived: str) -> Receipt:
         """Keep one entry if its id is new to the workshop, and say how that ended."""
-        if (workshop, job) not in self._heads:
-            self._heads[workshop, job] = head(self._connection, workshop, job)
         if workshop not in self._changes:
-            self._changes[workshop] = change(self._connection, workshop)
+            self._session.lock(workshop)
+            self._changes[workshop] = change(self._session, workshop)
+        if (workshop, job) not in self._heads:
+            self._heads[workshop, job] = head(self._session, workshop, job)
         before = self._heads[workshop, job]
         try:
             after = Head(before.seq + 1, link(before.hash, entry.id, entry.body))
@@ -93,61 +127,60 @@ class Keeping:
                 before.hash,
                 after.hash,
             )
-            fresh = self._connection.execute(KEEP, row).rowcount == 1
-        except ROW_FAULTS as fault:
-            return Receipt(entry.id, Ended.REFUSED, job, because=_because(fault))
+            fresh = self._session.keep_row(KEEP, row) == 1
+        except self._session.ROW_FAULTS as fault:
+            return Receipt(entry.id, Ended.REFUSED, job, because=_because(self._session.because(fault)))
         if not fresh:
-            had_job, had_seq = self._connection.execute(HAD, (workshop, entry.id)).fetchone()
+            had_job, had_seq = self._session.execute(HAD, (workshop, entry.id)).fetchone()
             return Receipt(entry.id, Ended.HAD, had_job, had_seq)
         self._heads[workshop, job] = after
         self._changes[workshop] += 1
         return Receipt(entry.id, Ended.NEW, job, after.seq)
 
 
-def _because(fault: Exception) -> str:
-    broken = getattr(fault, "sqlite_errorname", "")
-    if broken == "SQLITE_CONSTRAINT_FOREIGNKEY":
+def _because(broken: str) -> str:
+    if broken == "foreign":
         return "There is no such job in this workshop. Start the job first, or open the right one."
-    if broken == "SQLITE_CONSTRAINT_CHECK":
+    if broken == "check":
         return "The entry's text is not one JSON object on one line with this very id. Send it as the device wrote it."
-    return f"The entry cannot be kept: {fault}."
+    return f"The entry cannot be kept: {broken}."
 
 
-def head(connection: sqlite3.Connection, workshop: int, job: str) -> Head:
+def head(session: Session, workshop: int, job: str) -> Head:
     """How far the log of a job goes."""
-    found = connection.execute(LAST_OF_JOB, (workshop, job)).fetchone()
+    found = session.execute(LAST_OF_JOB, (workshop, job)).fetchone()
     return Head(*found) if found else START
 
 
-def change(connection: sqlite3.Connection, workshop: int) -> int:
+def change(session: Session, workshop: int) -> int:
     """The number of the last entry kept anywhere in the workshop."""
-    return int(connection.execute(LAST_CHANGE, (workshop,)).fetchone()[0])
+    return int(session.execute(LAST_CHANGE, (workshop,)).fetchone()[0])
 
 
-def after(connection: sqlite3.Connection, workshop: int, job: str, seq: int = 0) -> tuple[Kept, ...]:
+def after(session: Session, workshop: int, job: str, seq: int = 0) -> tuple[Kept, ...]:
     """The entries of a job after number `seq`, in the order of arrival."""
-    return tuple(Kept(*row) for row in connection.execute(AFTER, (workshop, job, seq)))
+    return tuple(Kept(*row) for row in session.execute(AFTER, (workshop, job, seq)))
 
 
-def check(connection: sqlite3.Connection, workshop: int, job: str, noted: Head | None = None) -> ChainCheck:
+def check(session: Session, workshop: int, job: str, noted: Head | None = None) -> ChainCheck:
     """Follow the hash chain of a job."""
-    return follow((Link(*row) for row in connection.execute(LINKS, (workshop, job))), noted)
+    return follow((Link(*row) for row in session.execute(LINKS, (workshop, job))), noted)
 
 
-def damage(connection: sqlite3.Connection) -> tuple[str, ...]:
+def damage(session: Session) -> tuple[str, ...]:
     """What is broken in the file itself, a sentence each: nothing can be made of it."""
-    pages = [row[0] for row in connection.execute("PRAGMA integrity_check")]
+    pages = [row[0] for row in session.execute("PRAGMA integrity_check")]
     return tuple(f"The database is damaged: {page}. Restore the last backup." for page in pages if page != "ok")
 
 
-def faults(connection: sqlite3.Connection) -> tuple[str, ...]:
+def faults(session: Session) -> tuple[str, ...]:
     """What is not as it was kept, a sentence each: references, every job's chain, entries that are gone."""
-    lost = {row[0] for row in connection.execute("PRAGMA foreign_key_check")}
+    lost = {row[0] for row in session.execute("PRAGMA foreign_key_check")}
     said = [f"Rows of the table {table} point at rows that are gone. {MEND}" for table in sorted(lost)]
-    for workshop, job, title in connection.execute(JOBS).fetchall():
-        found = check(connection, workshop, job)
+    for workshop, job, title in session.execute(JOBS).fetchall():
+        found = check(session, workshop, job)
         if found.ended is Chain.BROKEN:
             said.append(f"{title}: {found.because}")
-    for workshop, missing in connection.execute(LOST_CHANGES):
+    for workshop, missing in session.execute(LOST_CHANGES):
         said.append(f"{missing} entries that workshop {workshop} kept are gone. {MEND}")
     return tuple(said)

@@ -43,8 +43,6 @@ NEVER_CHANGED = (
     never("store_machineversion", "DELETE", "A kept text of a machine is never deleted: jobs stand on it."),
 )
 
-BEGIN = "BEGIN IMMEDIATE"
-
 LAST_OF_JOB = "SELECT seq, hash FROM entry WHERE workshop = ? AND job = ? ORDER BY seq DESC LIMIT 1"
 
 LAST_CHANGE = "SELECT coalesce(max(change), 0) FROM entry WHERE workshop = ?"

@@ -12,8 +12,14 @@ from fingertight.store.log import statements
 
 def make_entry_table(_apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
     """Make the entry table and the triggers. There is no way back: that would throw entries away."""
+    if editor.connection.vendor == "postgresql":
+        from fingertight.store.log import postgres
+
+        for statement in (postgres.ENTRY_TABLE, *postgres.NEVER_CHANGED):
+            editor.execute(statement, None)  # None: a % in it is a %
+        return
     if editor.connection.vendor != "sqlite":
-        raise NotSupportedError(f"The entry table has no SQL for {editor.connection.vendor} yet. Use SQLite.")
+        raise NotSupportedError(f"The entry table has no SQL for {editor.connection.vendor}. Use SQLite or PostgreSQL.")
     if sqlite3.sqlite_version_info < (3, 37):  # of November 2021: the first with STRICT tables
         raise NotSupportedError(f"SQLite {sqlite3.sqlite_version} is too old. Use a Python with SQLite 3.37 or newer.")
     for statement in (statements.ENTRY_TABLE, *statements.NEVER_CHANGED):

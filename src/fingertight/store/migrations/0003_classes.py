@@ -9,15 +9,19 @@ from django.db.backends.base.schema import BaseDatabaseSchemaEditor
 
 from fingertight.store.log.statements import never
 
-NEVER_CHANGED = tuple(
-    never("store_classentry", act, "A line of the log of a class is never changed.") for act in ("UPDATE", "DELETE")
-)
+STAYS = "A line of the log of a class is never changed."
 
 
 def make_it_lasting(_apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
     """The triggers by which the log of a class refuses changes."""
-    for statement in NEVER_CHANGED:
-        editor.execute(statement)
+    if editor.connection.vendor == "postgresql":
+        from fingertight.store.log import postgres
+
+        statements = postgres.never("store_classentry", STAYS)
+    else:
+        statements = tuple(never("store_classentry", act, STAYS) for act in ("UPDATE", "DELETE"))
+    for statement in statements:
+        editor.execute(statement, None)
 
 
 def _led_by_workshop(*names: str) -> list[tuple[str, Any]]:

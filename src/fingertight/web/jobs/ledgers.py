@@ -21,6 +21,7 @@ from fingertight.ledger.plan import Plan
 from fingertight.ledger.replay import Ledger
 from fingertight.store.archive import JobArchive
 from fingertight.store.log.promise import Kept, Log, Refused
+from fingertight.store.log.rows import Address
 from fingertight.store.models import Job
 from fingertight.store.writer import writer_of
 from fingertight.web.lesson.courses import marks_of_job
@@ -67,9 +68,15 @@ def log_of(job: Job) -> Log:
     return writer_of(database()).log(job.workshop.pk, job.id)
 
 
-def database() -> Path:
-    """The file everything is in."""
-    return Path(settings.DATABASES["default"]["NAME"])
+def database() -> Address:
+    """Where everything is: a file of SQLite, or the address of a PostgreSQL database."""
+    said = settings.DATABASES["default"]
+    if said["ENGINE"].endswith("sqlite3"):
+        return Path(said["NAME"])
+    from psycopg.conninfo import make_conninfo  # only where it is used: a laptop needs no PostgreSQL
+
+    named = {"host": said["HOST"], "port": said["PORT"], "user": said["USER"], "password": said["PASSWORD"]}
+    return make_conninfo(dbname=said["NAME"], **{name: value for name, value in named.items() if value})
 
 
 @contextmanager

@@ -4,6 +4,7 @@ The database is a file of SQLite, or PostgreSQL where DATABASE_URL names a serve
 """
 
 import os
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
@@ -15,6 +16,11 @@ import django
 import pytest
 
 from tests.web.tablet import Tablet
+
+# Tests name models and addresses at their top: Django is ready before they are read.
+os.environ.setdefault("FINGERTIGHT_HOME", tempfile.mkdtemp(prefix="django-"))
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fingertight.web.settings")
+django.setup()
 
 Whole = Path | str
 """The demo as it was made: a closed file, or the name of a database that others are copied from."""
@@ -56,9 +62,6 @@ def _says(statement: str) -> None:
 @pytest.fixture(scope="session")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Whole:
     """The database of a first start, made once and closed."""
-    os.environ.setdefault("FINGERTIGHT_HOME", str(tmp_path_factory.mktemp("django")))
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fingertight.web.settings")
-    django.setup()
     from django.core.management import call_command
     from django.db import connection
 

@@ -20,7 +20,10 @@ FAMILIES: dict[str, tuple[str, ...]] = {
     "sums": tuple(WHERE),
     "bolts": ("bolt", "tray"),
     "schema": ("schema",),
-    "serve": ("serve",),
+    "workshop.serve": ("serve",),
+    "workshop.people": ("people",),
+    "workshop.classes": ("classes",),
+    "workshop.keeping": ("backup", "restore"),
 }
 
 ABOUT = """\

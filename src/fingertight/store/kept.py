@@ -13,6 +13,7 @@ from fingertight.store.archive import JobArchive
 from fingertight.store.log.promise import Ended, Log, Refused, Sent
 from fingertight.store.log.rows import Keeping, session_on
 from fingertight.store.models import Attempt, Job, LabelPrinter, MachineVersion, Workshop
+from fingertight.store.school.tables import TeacherLine
 
 
 @transaction.atomic
@@ -36,6 +37,13 @@ def keep_printer(
     """What a printer misses by, to the right and down [mm], and its scales; a known name is measured anew."""
     missing = {"nudge_x_mm": nudge_mm[0], "nudge_y_mm": nudge_mm[1], "scale_x": scale[0], "scale_y": scale[1]}
     return LabelPrinter.objects.update_or_create(workshop=workshop, name=name, defaults=missing)[0]
+
+
+def keep_line(version: MachineVersion, move: tuple[str, str], text: str) -> None:
+    """What the teacher says at a move (way, part) of a machine; "" takes it back."""
+    TeacherLine.objects.update_or_create(
+        workshop=version.workshop, machine=version.slug, way=move[0], part=move[1], defaults={"text": text}
+    )
 
 
 def keep_attempt(workshop: Workshop, attempt_id: str, *, who: str, instrument: str, seed: int, typed: str) -> bool:

@@ -44,6 +44,7 @@ urlpatterns = [
     path("machine/<slug:slug>/anatomy.toml", machine.text, name="anatomy"),
     path("machine/<slug:slug>/labels.pdf", machine.labels, name="labels"),
     path("machine/<slug:slug>/tightening.pdf", machine.tightening, name="tightening"),
+    path("machine/<slug:slug>/line", machine.line, name="line"),
     path("machine/<slug:slug>/printer", machine.printer, name="printer"),
     path("sums", sums.sums, name="sums"),
     path("sums/<slug:sum_name>", sums.one, name="sum"),

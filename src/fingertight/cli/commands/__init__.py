@@ -5,5 +5,5 @@ papers/   labels, torques, measured, wheel, tape: what is written as PDF
 sums      thread, identify, spanner, torque, wrench, pattern: what is asked without any machine
 bolts     bolt, tray: whose bolt is this, for one machine
 schema    JSON Schema of every file and every --json answer
-serve     the web app on this machine
+workshop/ serve, people, classes, backup, restore: the owner at the machine
 """

@@ -3,11 +3,12 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from fingertight.store.school.links import first_link
 from fingertight.store.school.people import forget, keep_person, people, person_at, take_password
 from fingertight.store.school.tables import Person
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.pages.refusals import only
-from fingertight.web.people.signin import NotIn, first_link, is_locked, named, unlock
+from fingertight.web.people.signin import NotIn, is_locked, named, unlock
 from fingertight.web.people.who import called, look_again, who_of
 
 LONGEST_NAME = 40

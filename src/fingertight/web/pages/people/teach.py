@@ -3,11 +3,13 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from fingertight.store.log.promise import Refused
+from fingertight.store.school.links import by_link
 from fingertight.store.school.people import give_number, give_password, person_at
 from fingertight.store.school.tables import Person
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.pages.refusals import only, see
-from fingertight.web.people.signin import NotIn, by_link, check_password, checked_number, checked_password, named
+from fingertight.web.people.signin import NotIn, check_password, checked_number, checked_password, named
 from fingertight.web.people.who import ALONE, called, look_again, sign_in, who_of
 
 
@@ -30,7 +32,7 @@ def first_link(request: HttpRequest, token: str) -> HttpResponse:
     """A password and a number are chosen once, by whoever holds the link."""
     try:
         person = by_link(the_workshop(), token)
-    except NotIn as wrong:
+    except Refused as wrong:
         return render(request, "teach.html", {"name": "", "problem": str(wrong)}, status=422)
     problem = ""
     if request.method == "POST":

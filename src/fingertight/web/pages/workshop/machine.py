@@ -15,18 +15,20 @@ from fingertight.anatomy.read import Reading, read
 from fingertight.cards.labels import labels_in_order
 from fingertight.cards.order import NoOrderCard, order_card
 from fingertight.cards.tighten.sheet import tightening_sheet
-from fingertight.cards.workshop.machine import machine_card
+from fingertight.cards.workshop.machine import MachineCard, machine_card
 from fingertight.paper.labels import label_pdf, ruler_pdf
 from fingertight.paper.lists.tightening import tightening_pdf
 from fingertight.paper.sheets import SHEETS, CannotPrint, Nudge, sheet_named
 from fingertight.quantity import NotUnderstood, plain, read_number
-from fingertight.store.kept import keep_machine, keep_printer
+from fingertight.store.kept import keep_line, keep_machine, keep_printer
 from fingertight.store.models import LabelPrinter, MachineVersion
+from fingertight.web.jobs.warned import lines_changed, lines_of
 from fingertight.web.jobs.workshop import machine_at, the_workshop
 from fingertight.web.pages.refusals import only, refused, see
 
 NEW = "new"
 LONGEST_NAME = 60
+LONGEST_LINE = 200
 FIGURES = (
     ("x", "Nudge right, mm", "0"),
     ("y", "Nudge down, mm", "0"),
@@ -76,9 +78,19 @@ def _shown(request: HttpRequest, card: Any, problem: str = "", status: int = 200
         "printers": _printers(),
         "chosen": request.GET.get("printer", ""),
         "name": typed.get("name", ""),
+        "lines": _lines(card),
         "figures": [(name, label, typed.get(name, usual)) for name, label, usual in FIGURES],
     }
     return render(request, "machine.html", said, status=status)
+
+
+def _lines(card: Any) -> list[tuple[str, str, str, str]]:
+    """What the teacher wrote beside moves of this machine: way, part, its title, the text."""
+    if not isinstance(card, MachineCard) or not card.slug:
+        return []
+    titles = {one.part: one.title for one in card.parts}
+    said = lines_of(the_workshop(), card.slug)
+    return [(way, part, titles[part], text[0]) for (way, part), text in said.items() if part in titles]
 
 
 def _printers() -> list[tuple[str, str]]:
@@ -106,6 +118,19 @@ def printer(request: HttpRequest, slug: str) -> HttpResponse:
         return _at(request, slug, version, str(wrong))
     keep_printer(the_workshop(), name, (nudge.x_mm, nudge.y_mm), (nudge.scale_x, nudge.scale_y))
     return see(f"/machine/{slug}?{urlencode({'printer': name})}#labels")
+
+
+@only("POST")
+def line(request: HttpRequest, slug: str) -> HttpResponse:
+    """What the teacher says at a move of this machine, before it happens; an empty line takes it back."""
+    version, form = machine_at(slug), request.POST
+    reading, way = read(version.text), form.get("way", "")
+    part = form.get("part", "")
+    if reading.anatomy is None or part not in reading.anatomy.part_by_id or way not in {"off", "on"}:
+        return _at(request, slug, version, "This machine has no such move. Choose a part of the list.")
+    keep_line(version, (way, part), " ".join(form.get("text", "").split())[:LONGEST_LINE])
+    lines_changed()
+    return see(f"/machine/{slug}#lines")
 
 
 def _nudge(asked: QueryDict) -> Nudge:

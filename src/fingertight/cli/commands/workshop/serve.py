@@ -8,12 +8,15 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
+from fingertight.cli.commands.workshop.home import add_home, opened
 from fingertight.cli.terminal import Misused, command, write
 
 BLOCKING_THREADS = 32
+OWNER = "Owner"
 LAN_MEANS = """\
---lan: everybody on this network can open it and press its buttons. There are no accounts yet, and plain HTTP can be
-read by others on the wifi. Use it on a network you trust; stop it with Ctrl-C when the lesson is over."""
+--lan: every machine on this network can open these pages. Who is not signed in sees the wall without names, the
+sums and the exercises, and no more. Students join with a code while a lesson is open; those who teach sign in with a
+password. Plain HTTP can be read by others on the wifi: use a network you trust; Ctrl-C stops it after the lesson."""
 
 
 def add_parser(commands: Any) -> None:
@@ -28,9 +31,7 @@ def add_parser(commands: Any) -> None:
         with_json=False,
     )
     serve.add_argument("--port", metavar="N", default="8010", help="the port to listen on (8010)")
-    serve.add_argument(
-        "--home", metavar="DIR", help="the workshop's folder (FINGERTIGHT_HOME, else ~/fingertight-workshop)"
-    )
+    add_home(serve)
     serve.add_argument(
         "--lan", action="store_true", help="let other machines on this network in; prints what that means"
     )
@@ -49,6 +50,9 @@ def run(options: Namespace) -> int:
         write(sys.stdout, f"Open http://{name}:{port}/ in a browser. Ctrl-C stops it.")
     if options.lan:
         write(sys.stdout, LAN_MEANS)
+        token = _owners_link()
+        if token:
+            write(sys.stdout, f"Owner: open this once to choose your password: http://{hosts[-1]}:{port}/teach/{token}")
     return _served(address, port)
 
 
@@ -86,38 +90,43 @@ def _own_addresses() -> list[str]:
 
 def _prepared(home: str | None, hosts: list[str]) -> Path:
     """The workshop's folder with its database up to date, and the demo workshop in it on a first start."""
-    if home is not None:
-        os.environ["FINGERTIGHT_HOME"] = home
-    os.environ["FINGERTIGHT_HOSTS"] = ",".join(hosts)
-    os.environ["DJANGO_SETTINGS_MODULE"] = "fingertight.web.settings"
-    import django
-
-    try:
-        django.setup()
-    except OSError as fault:
-        why = (fault.strerror or str(fault)).lower()
-        raise Misused(
-            f"The workshop's folder {fault.filename} cannot be used ({why}). Name another with --home."
-        ) from None
+    folder = opened(home, hosts=tuple(hosts), beyond=bool(hosts), make=True)
     from datetime import UTC, datetime
 
-    from django.conf import settings
-    from django.core.management import call_command
     from django.db import DatabaseError, connections
 
     from fingertight.store.demo.workshop import make_demo
 
     try:
-        call_command("migrate", verbosity=0)
         if make_demo(datetime.now(UTC)):
             write(sys.stdout, "A first start: a demo workshop is made. Everything in it is invented.")
     except DatabaseError as fault:
         raise Misused(
-            f"The workshop's database in {settings.HOME} cannot be used ({fault}). Restore the last backup."
+            f"The workshop's database in {folder} cannot be used ({fault}). Restore the last backup."
         ) from None
     finally:
         connections.close_all()
-    return Path(settings.HOME)
+    return folder
+
+
+def _owners_link() -> str:
+    """What lets the owner choose a password, where nobody who owns the workshop has one yet; "" where somebody has."""
+    from django.db import connections
+
+    from fingertight.store.models import Workshop
+    from fingertight.store.school.links import first_link
+    from fingertight.store.school.people import keep_person, people
+
+    try:
+        workshop = Workshop.objects.order_by("id").first()
+        if workshop is None:
+            return ""
+        owners = people(workshop, "owner")
+        if any(one.password for one in owners):
+            return ""
+        return first_link(owners[0] if owners else keep_person(workshop, OWNER, "", "owner"))
+    finally:
+        connections.close_all()
 
 
 def application() -> Any:

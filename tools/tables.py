@@ -3,8 +3,10 @@
 Each stands between two lines, `<!-- made: NAME -->` and `<!-- end -->`. `make docs` writes them anew; a test compares.
 """
 
+import os
 import re
 import sys
+import tempfile
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
@@ -45,6 +47,31 @@ def flags_table() -> str:
     return _rows(("flag", "raised when", "mended by", ""), rows)
 
 
+def roles_table() -> str:
+    """Who may look at which address, and who may write there: as the guard holds it."""
+    os.environ.setdefault("FINGERTIGHT_HOME", tempfile.mkdtemp())
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fingertight.web.settings")
+    import django
+
+    django.setup()
+    from django.urls import get_resolver
+
+    from fingertight.web.people.roles import RULES
+
+    found = {one.name: str(one.pattern) for one in get_resolver("fingertight.web.urls").url_patterns}
+    rows = [
+        (f"`/{_address(found[name])}`", rule.look.value, rule.write.value)
+        for name, rule in sorted(RULES.items(), key=lambda one: _address(found[one[0]]))
+    ]
+    return _rows(("address", "looks", "writes"), rows)
+
+
+def _address(pattern: str) -> str:
+    """A pattern of an address as people write it."""
+    pattern = re.sub(r"\(\?P<(\w+)>(?:[^()]|\([^()]*\))*\)", r"<\1>", pattern).strip("^$").replace("\\", "")
+    return re.sub(r"<(?:\w+:)?(\w+)>", r"<\1>", pattern)
+
+
 TABLES: dict[str, Callable[[], str]] = {
     "keys-of-the-file": lambda: keys_table(model.Anatomy),
     "keys-of-machine": lambda: keys_table(model.MachineTable),
@@ -60,6 +87,7 @@ TABLES: dict[str, Callable[[], str]] = {
     "keys-of-sign": lambda: keys_table(model.Sign),
     "entries": entries_table,
     "flags": flags_table,
+    "roles": roles_table,
 }
 
 

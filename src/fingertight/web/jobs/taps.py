@@ -264,7 +264,7 @@ def _set(form: QueryDict, anatomy: Anatomy) -> Said:
 
 
 def _stock(form: QueryDict, anatomy: Anatomy) -> Said:
-    return {**_texts("part", "item")(form, anatomy), "count": _whole(form, "count")}
+    return {**_texts("part", "item", "bag")(form, anatomy), "count": _whole(form, "count")}
 
 
 def _off(form: QueryDict, anatomy: Anatomy) -> Said:

@@ -89,12 +89,15 @@ def press(job: Job, form: QueryDict, who: Who) -> Receipt:
 
 
 def _takes_an_instructor(job: Job, said: Said) -> bool:
-    """Whether only an instructor may say this: a signature, a decision, or taking back what an instructor said."""
+    """Whether only an instructor may say this: a signature, a decision, or taking back what an instructor said.
+
+    What nobody said yet may become an instructor's: its id stands in the form it will come with.
+    """
     if said["kind"] != "undo":
         return said["kind"] in ONLY_INSTRUCTORS
     with ledger_of(job) as live:
         undone = next((entry for entry in live.ledger.entries if entry.id == said["entry"]), None)
-    return undone is not None and undone.said.get("as") == "instructor"
+    return undone is None or undone.said.get("as") == "instructor"
 
 
 def _said_by_instructor(job: Job, form: Mapping[str, str], who: Who) -> Said:

@@ -19,7 +19,7 @@ test: $(VENV)/dev.stamp $(VENV)/browser.stamp ## install what tests need, a brow
 	@$(BIN)/python -m pytest
 
 test-postgres: $(VENV)/dev.stamp ## start a PostgreSQL server of its own, and run what must hold there too
-	@$(BIN)/python tools/postgres.py pytest tests/postgres tests/web/test_whole_jobs.py tests/web/test_wall.py tests/web/people
+	@$(BIN)/python tools/postgres.py pytest tests/postgres tests/web/test_whole_jobs.py tests/web/test_wall.py tests/web/people tests/web/lesson tests/journeys/lessons
 
 check: lint test test-postgres ## all that CI runs: ruff, mypy, the import stairs, every test on both databases
 

@@ -148,11 +148,11 @@ def course_of(entries: Iterable[Said]) -> Course:
 
 
 def _queue(course: Course, said: Said, when: float) -> None:
+    """Who asks once more has had the tool in between, which the job's own log says: the wait begins anew."""
     key = (said["tool"], said["bench"])
     standing = [one for one in course.waiting if (one.tool, one.bench) == key]
-    if said["kind"] == "leave":
-        course.waiting = [one for one in course.waiting if one not in standing]
-    elif not standing:
+    course.waiting = [one for one in course.waiting if one not in standing]
+    if said["kind"] == "ask":
         course.waiting.append(Waiting(*key, when, said["by"]))
 
 

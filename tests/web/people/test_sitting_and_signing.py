@@ -125,7 +125,7 @@ def test_names_and_the_code_are_on_the_wall_of_those_who_teach_only(cast: Cast) 
 
 def test_no_number_and_no_password_is_kept_as_it_was_typed(cast: Cast, workshop: Path | str) -> None:
     tablet = cast.student("Ada")
-    tablet.client.post("/number", {"number": "8462", "again": "8462"})
+    tablet.client.post("/number", {"old": NUMBER, "number": "8462", "again": "8462"})
     cast.teacher()
     kept = [one.number for one in Person.objects.all()] + [one.password for one in Person.objects.all()]
     assert all(not hashed or hashed.startswith("argon2$") for hashed in kept)

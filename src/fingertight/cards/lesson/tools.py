@@ -72,7 +72,9 @@ def _places(places: Sequence[AtBench], now_s: float) -> tuple[ToolPlace, ...]:
 
 def _sentence(tool: ToolNow, out: Sequence[ToolPlace], waits: Sequence[ToolPlace]) -> str:
     said = []
-    if tool.many:
+    if 0 < tool.many < len(out):
+        said.append(f"{len(out)} out of {tool.many}: a bench has not written it back")
+    elif tool.many:
         said.append(f"{tool.free} of {tool.many} free" if tool.free or tool.many > 1 else "not free")
     if out:
         said.append("out: " + ", ".join(one.says for one in out))

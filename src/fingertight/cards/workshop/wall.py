@@ -132,7 +132,8 @@ def wall_card(
     """What does the wall show, of what all benches bring to it? tools: those out or waited for are shown."""
     at_work = sorted(filter(None, brought), key=lambda one: by_number(one.bench.job.bench))
     benches = [one.bench for one in at_work]
-    flags = sorted((flag for one in at_work for flag in one.flags), key=lambda flag: not flag.stops)
+    flags = [flag for one in at_work for flag in one.flags]
+    shown = _fit([one.flags for one in at_work])
     needs = sorted((need for one in at_work for need in one.needs), key=lambda need: -need.minutes)
     stops = sum(flag.stops for flag in flags)
     said = [counted(len(benches), "bench")]
@@ -146,10 +147,27 @@ def wall_card(
         benches=tuple(benches),
         needs=tuple(needs),
         tools=tuple(tool for tool in tools if tool.out or tool.waits),
-        flags=tuple(flags[:MOST_FLAGS]),
-        more_flags=max(len(flags) - MOST_FLAGS, 0),
+        flags=shown,
+        more_flags=len(flags) - len(shown),
         lesson=lesson,
     )
+
+
+def _fit(flags_of: Sequence[Sequence[WallFlag]]) -> tuple[WallFlag, ...]:
+    """What the wall has room for, what stops first, then bench by bench.
+
+    Benches take turns, so that one with many hides none of another; a bench with something that stops is never left
+    out.
+    """
+    in_turn: list[tuple[bool, int, int, WallFlag]] = []
+    for bench, flags in enumerate(flags_of):
+        for stops in (True, False):
+            alike = [flag for flag in flags if flag.stops is stops]
+            in_turn += [(not stops, nth, bench, flag) for nth, flag in enumerate(alike)]
+    in_turn.sort(key=lambda one: one[:3])
+    at_least = sum(1 for can_wait, nth, *_ in in_turn if not can_wait and not nth)
+    taken = in_turn[: max(MOST_FLAGS, at_least)]
+    return tuple(flag for *_, flag in sorted(taken, key=lambda one: (one[0], one[2], one[1])))
 
 
 def by_number(bench: str) -> tuple[tuple[int, str | int], ...]:

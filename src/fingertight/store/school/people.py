@@ -6,7 +6,7 @@ import secrets
 from collections.abc import Iterable
 from datetime import UTC, datetime
 
-from django.contrib.auth.hashers import check_password, make_password
+from django.contrib.auth.hashers import check_password, is_password_usable, make_password
 from django.db import transaction
 from django.db.models import F, QuerySet
 
@@ -62,8 +62,16 @@ def take_number(person: Person) -> None:
 
 
 def take_password(person: Person) -> None:
-    """Somebody has neither password nor number; every session of theirs ends, and their old links with them."""
-    _same(person).update(number="", password="", epoch=F("epoch") + 1)
+    """Somebody has neither password nor number; every session of theirs ends, and their old links with them.
+
+    That there was a password stays known: a workshop in which people sign in never opens to everybody again.
+    """
+    _same(person).update(number="", password=_worthless(person), epoch=F("epoch") + 1)
+
+
+def has_password(person: Person) -> bool:
+    """Whether there is a password with which somebody can sign in now."""
+    return bool(person.password) and is_password_usable(person.password)
 
 
 def is_number_of(person: Person, number: str) -> bool:
@@ -85,9 +93,19 @@ def sign_out_everywhere(workshop: Workshop, person_ids: Iterable[str]) -> int:
 def forget(person: Person) -> None:
     """Name, mark, number and password go, and the seats in classes; entries and their chain stay whole."""
     _same(person).update(
-        name=FORGOTTEN, mark="", number="", password="", epoch=F("epoch") + 1, forgotten=datetime.now(UTC)
+        name=FORGOTTEN,
+        mark="",
+        number="",
+        password=_worthless(person),
+        epoch=F("epoch") + 1,
+        forgotten=datetime.now(UTC),
     )
     Member.objects.filter(workshop=person.workshop, person=person.id).delete()
+
+
+def _worthless(person: Person) -> str:
+    """What stands where a password stood: nothing opens it; "" where there never was one."""
+    return make_password(None) if person.password else ""
 
 
 def _same(person: Person) -> QuerySet[Person]:

@@ -4,7 +4,7 @@ import threading
 from collections.abc import Mapping
 from copy import deepcopy
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, TypeVar
 
 from django.conf import settings
 
@@ -16,9 +16,12 @@ from fingertight.store.school.tables import ClassBench, SchoolClass
 from fingertight.web.people.who import Who
 
 _Key = tuple[str, int, str]
+Known = TypeVar("Known")
 _courses: dict[_Key, tuple[Course, int]] = {}
 _of_job: dict[_Key, tuple[str, ...]] = {}
 _lock = threading.Lock()
+_changes = 0
+"""Grows with everything that makes what is remembered old: what was read before it grew is not remembered."""
 
 
 def course(workshop: Workshop, slug: str) -> Course:
@@ -44,8 +47,7 @@ def write(of: SchoolClass, who: Who, entry_id: str, kind: str, **said: Any) -> b
     try:
         return write_down(of.workshop, of.slug, whole, may)
     finally:
-        with _lock:
-            _courses.pop(_key(of.workshop, of.slug), None)
+        _forget_what_was_read(_courses, _key(of.workshop, of.slug))
 
 
 def could(of: Course, said: Mapping[str, Any]) -> bool:
@@ -58,23 +60,26 @@ def could(of: Course, said: Mapping[str, Any]) -> bool:
 
 
 def classes_of_job(job: Job) -> tuple[str, ...]:
-    """The classes that have this job at a bench, by address."""
+    """The classes that have this job at a bench and are not put away, by address."""
     key = _key(job.workshop, job.id)
-    if key not in _of_job:
+    known, before = _of_job.get(key), _changes
+    if known is None:
         benches = ClassBench.objects.filter(workshop=job.workshop, job=job.id).order_by("class_slug")
-        with _lock:
-            _of_job[key] = tuple(benches.values_list("class_slug", flat=True))
-    return _of_job[key]
+        gone = SchoolClass.objects.filter(workshop=job.workshop).exclude(archived=None).values_list("slug", flat=True)
+        known = tuple(benches.exclude(class_slug__in=list(gone)).values_list("class_slug", flat=True))
+        _remember(_of_job, key, known, before)
+    return known
 
 
 def lesson_at(job: Job) -> tuple[SchoolClass, Course] | None:
-    """The class whose lesson is open at this bench now."""
-    for slug in classes_of_job(job):
-        found = course(job.workshop, slug)
-        if found.now:
-            of = class_at(job.workshop, slug)
-            return (of, found) if of else None
-    return None
+    """The class whose lesson is open at this bench now; of two that share it, the one that opened last."""
+    slugs = classes_of_job(job)
+    at_work = [(found.now.opened, slug, found) for slug in slugs if (found := course(job.workshop, slug)).now]
+    if not at_work:
+        return None
+    _, slug, found = max(at_work, key=lambda one: one[:2])
+    of = class_at(job.workshop, slug)
+    return (of, found) if of else None
 
 
 def marks_of_job(job: Job) -> str:
@@ -91,21 +96,36 @@ def ending_sentence(of: Course) -> str:
 
 
 def classes_changed() -> None:
-    """Benches were given to classes: ask the store again."""
-    with _lock:
-        _of_job.clear()
-        _courses.clear()
+    """Benches were given to classes, or a class was put away: ask the store again."""
+    _forget_what_was_read(_of_job)
+    _forget_what_was_read(_courses)
 
 
 def _course(workshop: Workshop, slug: str) -> tuple[Course, int]:
     key = _key(workshop, slug)
-    known = _courses.get(key)
+    known, before = _courses.get(key), _changes
     if known is None:
         entries = diary(workshop, slug)
         known = (course_of(entries), len(entries))
-        with _lock:
-            _courses[key] = known
+        _remember(_courses, key, known, before)
     return known
+
+
+def _remember(where: dict[_Key, Known], key: _Key, known: Known, before: int) -> None:
+    """Keep what was read from the store, unless something was written since the reading began."""
+    with _lock:
+        if before == _changes:
+            where[key] = known
+
+
+def _forget_what_was_read(where: dict[_Key, Known], key: _Key | None = None) -> None:
+    global _changes  # noqa: PLW0603 - one counter for the whole process, as what is remembered is
+    with _lock:
+        _changes += 1
+        if key is None:
+            where.clear()
+        else:
+            where.pop(key, None)
 
 
 def _key(workshop: Workshop, name: str) -> _Key:

@@ -13,6 +13,7 @@ from fingertight.store.school.classes import (
     Wanted,
     add_students,
     benches_of,
+    class_at,
     make_class,
     members_of,
     move_job,
@@ -20,7 +21,7 @@ from fingertight.store.school.classes import (
 from fingertight.store.school.tables import SchoolClass
 from fingertight.web.jobs.ledgers import check_log, log_of, plan_of
 from fingertight.web.jobs.taps import Mistyped, now, signed
-from fingertight.web.jobs.workshop import forget_job, machine_at
+from fingertight.web.jobs.workshop import forget_job, machine_at, the_workshop
 from fingertight.web.lesson.courses import classes_changed
 from fingertight.web.people.who import Who, look_again
 
@@ -45,7 +46,9 @@ def made_from(request: HttpRequest) -> Added:
     if not title:
         raise Mistyped("The class has no name. Type one, for example Thursday class, then press again.")
     shared = form.get("engines", "")
-    like = SchoolClass.objects.filter(slug=shared).first() if shared else None
+    like = class_at(the_workshop(), shared) if shared else None
+    if shared and like is None:
+        raise Mistyped("Engines: there is no class of this name. Choose a class of the list, then press again.")
     version = machine_at(like.machine if like else form.get("machine", ""))
     jobs = [one.job for one in benches_of(like)] if like else []
     many = len(jobs) or whole("How many benches", form.get("benches", "12"), MOST_BENCHES)

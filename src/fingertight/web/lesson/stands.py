@@ -10,7 +10,7 @@ from fingertight.cards.lesson.lesson import MissingLine
 from fingertight.ledger.replay import Ledger
 from fingertight.lesson.diary import Course
 from fingertight.lesson.sight import missing_of
-from fingertight.lesson.tools import AtBench, ToolNow, lent, tools_of
+from fingertight.lesson.tools import AtBench, ToolNow, lent, taken_last, tools_of
 from fingertight.store.models import Job, Workshop
 from fingertight.store.school.classes import benches_of, members_of
 from fingertight.store.school.tables import ClassBench, SchoolClass, SharedTool
@@ -55,11 +55,15 @@ def tools_at(workshop: Workshop, jobs: list[Job], course: Course | None) -> tupl
     """Shared tools as they are now at these benches."""
     stock = {one.name: one.many for one in SharedTool.objects.filter(workshop=workshop).order_by("name")}
 
-    def out(job: Job, live: LiveJob) -> list[tuple[str, AtBench]]:
-        return [(name, AtBench(job.bench, at.since, at.by)) for name, at in lent(live.ledger)]
+    def at_bench(job: Job, live: LiveJob) -> tuple[list[tuple[str, AtBench]], ...]:
+        return tuple(
+            [(name, AtBench(job.bench, at.since, at.by)) for name, at in said(live.ledger)]
+            for said in (lent, taken_last)
+        )
 
-    found = [one for lent_here in each(jobs, out) for one in lent_here]
-    return tools_of(stock, found, course.waiting if course else ())
+    found = each(jobs, at_bench)
+    borrowed, taken = ([one for both in found for one in both[which]] for which in (0, 1))
+    return tools_of(stock, borrowed, course.waiting if course else (), taken)
 
 
 def missing_at(job: Job, ledger: Ledger, names: dict[str, str]) -> list[MissingLine]:

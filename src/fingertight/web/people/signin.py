@@ -1,8 +1,12 @@
 """Numbers, passwords, codes and links are checked. Wrong guesses are counted per person and per code, never per
-address: a whole class comes from one. Counting is the `limits` library's, hashing and signing Django's."""
+address: a whole class comes from one. Counting is the `limits` library's, hashing and signing Django's.
+
+A number, a password, and a password where its owner signed in before are counted apart: who guesses at one closes
+neither of the others, so nobody is kept from the own phone by somebody else's guesses.
+"""
 
 import logging
-from typing import Final
+from typing import Final, Literal, get_args
 
 from django.contrib.auth.password_validation import CommonPasswordValidator, MinimumLengthValidator
 from django.core.exceptions import ValidationError
@@ -16,7 +20,9 @@ from fingertight.store.school.tables import Person
 
 log = logging.getLogger("fingertight.signin")
 
-WRONG_NUMBERS: Final = parse("5 per 12 hours")
+Guessed = Literal["number", "password", "password where known"]
+GUESSED: Final = get_args(Guessed)
+WRONG_GUESSES: Final = parse("5 per 12 hours")
 WRONG_CODES: Final = parse("60 per 10 minutes")
 LEAST_PASSWORD = 12
 _counted = FixedWindowRateLimiter(MemoryStorage())
@@ -28,48 +34,55 @@ class NotIn(Exception):
 
 def check_number(person: Person, number: str) -> None:
     """Raises NotIn unless this is the number somebody chose; after five wrong ones the instructor unlocks."""
-    _counting(person, "number", is_number_of(person, number) if _may_try(person) else False)
-
-
-def check_password(person: Person | None, password: str) -> Person:
-    """Who this is by password. Raises NotIn; the same words for a wrong name and a wrong password."""
-    if person is None:
-        raise NotIn("Name and password do not belong together. Look at both, then try again.")
-    _counting(person, "password", is_password_of(person, password) if _may_try(person) else False)
-    return person
-
-
-def _may_try(person: Person) -> bool:
-    """Count this try before it is looked at, so that many at once are no more than five."""
-    if _counted.hit(WRONG_NUMBERS, _key(person)):
-        return True
-    log.warning("five wrong guesses for %s: locked until unlocked", person.id)
-    raise NotIn(
-        "That was wrong five times. The instructor unlocks it on the class’s page."
-        if person.role == "student"
-        else "That was wrong five times. The owner unlocks it at the machine: fingertight people --unlock NAME"
-    )
-
-
-def _counting(person: Person, what: str, right: bool) -> None:
-    if right:
-        _counted.clear(WRONG_NUMBERS, _key(person))
+    _may_try(person, "number")
+    if is_number_of(person, number):
+        _counted.clear(WRONG_GUESSES, _key(person, "number"))
         return
-    log.warning("a wrong %s for %s", what, person.id)
-    if what == "password":
-        raise NotIn("Name and password do not belong together. Look at both, then try again.")
-    left = _counted.get_window_stats(WRONG_NUMBERS, _key(person)).remaining
+    log.warning("a wrong number for %s", person.id)
+    left = _counted.get_window_stats(WRONG_GUESSES, _key(person, "number")).remaining
     raise NotIn(f"That is not the number. {left} tries are left." if left else "That is not the number.")
 
 
+def check_password(person: Person | None, password: str, *, was_here: bool = False) -> Person:
+    """Who this is by password; was_here: they signed in with it at this browser before.
+
+    Raises NotIn; the same words for a wrong name and a wrong password.
+    """
+    if person is None:
+        raise NotIn("Name and password do not belong together. Look at both, then try again.")
+    what: Guessed = "password where known" if was_here else "password"
+    _may_try(person, what)
+    if not is_password_of(person, password):
+        log.warning("a wrong password for %s", person.id)
+        raise NotIn("Name and password do not belong together. Look at both, then try again.")
+    _counted.clear(WRONG_GUESSES, _key(person, what))
+    return person
+
+
+def _may_try(person: Person, what: Guessed) -> None:
+    """Count this try before it is looked at, so that many at once are no more than five. Raises NotIn."""
+    if _counted.hit(WRONG_GUESSES, _key(person, what)):
+        return
+    log.warning("five wrong guesses at the %s of %s: locked until unlocked", what, person.id)
+    raise NotIn(
+        "That was wrong five times. The instructor unlocks it on the class’s page."
+        if person.role == "student"
+        else "That was wrong five times. Choose a new number with your password on your own phone, under “Your number”."
+        if what == "number"
+        else "That was wrong five times. Sign in where you did before, or the owner unlocks it: fingertight people "
+        "--unlock NAME"
+    )
+
+
 def is_locked(person: Person) -> bool:
-    """Whether somebody must be unlocked first."""
-    return not _counted.test(WRONG_NUMBERS, _key(person))
+    """Whether somebody must be unlocked before their number, or their password at a new browser, is looked at."""
+    return not all(_counted.test(WRONG_GUESSES, _key(person, what)) for what in GUESSED)
 
 
 def unlock(person: Person) -> None:
     """Somebody may try again."""
-    _counted.clear(WRONG_NUMBERS, _key(person))
+    for what in GUESSED:
+        _counted.clear(WRONG_GUESSES, _key(person, what))
 
 
 def count_wrong_code(workshop: Workshop, *, known_tablet: bool) -> None:
@@ -133,6 +146,6 @@ def checked_number(number: str, again: str) -> str:
     return number
 
 
-def _key(person: Person) -> str:
+def _key(person: Person, what: Guessed) -> str:
     """Wrong guesses are counted anew when the epoch grows: that is how the owner unlocks at the machine."""
-    return f"{person.workshop.pk}/{person.id}/{person.epoch}"
+    return f"{person.workshop.pk}/{person.id}/{person.epoch}/{what}"

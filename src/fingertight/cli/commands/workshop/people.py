@@ -88,11 +88,13 @@ def _link(token: str) -> tuple[str, str]:
 
 
 def _list(workshop: "Workshop", roles: tuple[str, ...]) -> Iterator[str]:
+    from fingertight.store.school.people import has_password
+
     found = _everybody(workshop, *roles)
     if not found:
         yield "Nobody signs in here: whoever sits at this machine is the owner. Add somebody with --add NAME."
     for one in found:
-        ready = bool(one.number) if one.role == "student" else bool(one.password)
+        ready = bool(one.number) if one.role == "student" else has_password(one)
         what = "number" if one.role == "student" else "password"
         yield f"{_called(one)}, {one.role}{'' if ready else f': has chosen no {what} yet'}"
 

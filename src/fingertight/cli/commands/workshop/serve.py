@@ -115,14 +115,14 @@ def _owners_link() -> str:
 
     from fingertight.store.models import Workshop
     from fingertight.store.school.links import first_link
-    from fingertight.store.school.people import keep_person, people
+    from fingertight.store.school.people import has_password, keep_person, people
 
     try:
         workshop = Workshop.objects.order_by("id").first()
         if workshop is None:
             return ""
         owners = people(workshop, "owner")
-        if any(one.password for one in owners):
+        if any(has_password(one) for one in owners):
             return ""
         return first_link(owners[0] if owners else keep_person(workshop, OWNER, "", "owner"))
     finally:

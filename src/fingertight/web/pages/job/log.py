@@ -9,11 +9,11 @@ from fingertight.cards.workshop.log import log_card
 from fingertight.store.archive import write_archive
 from fingertight.store.kept import archive_of
 from fingertight.store.models import Job
-from fingertight.web.jobs.ledgers import is_seen, ledger_of, log_of, mark, mark_of
+from fingertight.web.jobs.ledgers import ledger_of, log_of, mark_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
 from fingertight.web.pages.refusals import is_fragment, only, see
-from fingertight.web.people.names import names_for
+from fingertight.web.people.names import names_for, names_mark
 from fingertight.web.people.who import who_of
 
 
@@ -27,9 +27,15 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
         except NotWritten as wrong:
             return shown(request, job, str(wrong), wrong.status)
         return shown(request, job) if is_fragment(request) else see(request.path)
-    if is_seen(job, request.headers.get("If-None-Match")):
-        return HttpResponse(status=304, headers={"ETag": mark(job)})
+    seen = _mark(request, job, log_of(job).head().seq)
+    if (request.headers.get("If-None-Match") or "").removeprefix("W/") == seen:
+        return HttpResponse(status=304, headers={"ETag": seen})
     return shown(request, job)
+
+
+def _mark(request: HttpRequest, job: Job, seq: int) -> str:
+    """What changes with an entry, and with what those who wrote them are called."""
+    return f'{mark_of(job, seq)[:-1]}-{names_mark(who_of(request), job.workshop)}"'
 
 
 def shown(request: HttpRequest, job: Job, problem: str = "", status: int = 200) -> HttpResponse:
@@ -37,7 +43,7 @@ def shown(request: HttpRequest, job: Job, problem: str = "", status: int = 200) 
     names = names_for(who_of(request), job.workshop)
     with ledger_of(job) as live:
         card = log_card(job.slug, job.bench, job.title, live.ledger, names)
-        seen, unread = mark_of(job, live.seq), tuple(live.unread)
+        seen, unread = _mark(request, job, live.seq), tuple(live.unread)
     template = "log_live.html" if is_fragment(request) else "log.html"
     said = {"card": card, "seen": seen, "problem": problem, "unread": unread, "address": request.path}
     response = render(request, template, said, status=status)

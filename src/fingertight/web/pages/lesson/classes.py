@@ -21,7 +21,7 @@ from fingertight.store.school.tables import Person, SchoolClass
 from fingertight.web.jobs.ledgers import LiveJob, name_of
 from fingertight.web.jobs.taps import AN_ID, Mistyped
 from fingertight.web.jobs.workshop import machine_at, newest_versions, the_workshop
-from fingertight.web.lesson.courses import course, write
+from fingertight.web.lesson.courses import classes_changed, course, write
 from fingertight.web.lesson.setup import copied, made_from, more_students, moved_to_newest
 from fingertight.web.lesson.stands import each, jobs_of, moment, people_of
 from fingertight.web.marks import new_id
@@ -120,7 +120,7 @@ def _done(request: HttpRequest, of: SchoolClass) -> tuple[str, str]:
         added = more_students(request, of)
         return here, " ".join((f"{counted(added.students, 'name')} added.", *added.left_out))[:1500]
     if act == "archive":
-        put_away(of, away=form.get("away") == "yes")
+        _put_away(of, away=form.get("away") == "yes")
         look_again()
         return here, ""
     if act == "copy":
@@ -136,6 +136,15 @@ def _done(request: HttpRequest, of: SchoolClass) -> tuple[str, str]:
         look_again()
         return here, "Everybody of this class is signed out at every tablet."
     return here, _with_person(request, of, act)
+
+
+def _put_away(of: SchoolClass, *, away: bool) -> None:
+    """The term is over, or it is not after all. Raises Mistyped while a lesson is open."""
+    now = course(of.workshop, of.slug).now
+    if away and now:
+        raise Mistyped(f"Lesson {now.number} is still open. Count and close it first: nothing is left behind unseen.")
+    put_away(of, away=away)
+    classes_changed()
 
 
 def _with_person(request: HttpRequest, of: SchoolClass, act: str) -> str:

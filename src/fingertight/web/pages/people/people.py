@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from fingertight.store.school.links import first_link
-from fingertight.store.school.people import forget, keep_person, people, person_at, take_password
+from fingertight.store.school.people import forget, has_password, keep_person, people, person_at, take_password
 from fingertight.store.school.tables import Person
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.pages.refusals import only
@@ -25,7 +25,7 @@ def teachers(request: HttpRequest) -> HttpResponse:
             problem = str(wrong)
         look_again()
     lines = [
-        {"id": one.id, "name": called(one), "role": one.role, "ready": bool(one.password), "locked": is_locked(one)}
+        {"id": one.id, "name": called(one), "role": one.role, "ready": has_password(one), "locked": is_locked(one)}
         for one in people(the_workshop(), "owner", "instructor")
     ]
     said = {"people": lines, "problem": problem, "link": link}

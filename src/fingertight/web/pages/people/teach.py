@@ -9,8 +9,19 @@ from fingertight.store.school.people import give_number, give_password, person_a
 from fingertight.store.school.tables import Person
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.pages.refusals import only, see
-from fingertight.web.people.signin import NotIn, check_password, checked_number, checked_password, named
-from fingertight.web.people.who import ALONE, called, look_again, sign_in, who_of
+from fingertight.web.people.signin import (
+    NotIn,
+    check_number,
+    check_password,
+    checked_number,
+    checked_password,
+    named,
+    unlock,
+)
+from fingertight.web.people.who import ALONE, Role, called, look_again, sign_in, who_of
+
+WAS_HERE = "was-here"
+_A_YEAR_S = 365 * 24 * 3600
 
 
 @only("GET", "HEAD", "POST")
@@ -19,9 +30,10 @@ def teach(request: HttpRequest) -> HttpResponse:
     name, problem = request.POST.get("name", "").strip()[:60], ""
     if request.method == "POST":
         try:
-            person = check_password(named(the_workshop(), name), request.POST.get("password", "")[:200])
-            sign_in(request, person)
-            return see("/")
+            person = named(the_workshop(), name)
+            was_here = person is not None and request.get_signed_cookie(WAS_HERE, default="") == person.id
+            person = check_password(person, request.POST.get("password", "")[:200], was_here=was_here)
+            return _is_in(request, person)
         except NotIn as wrong:
             problem = str(wrong)
     return render(request, "teach.html", {"name": name, "problem": problem}, status=422 if problem else 200)
@@ -38,7 +50,7 @@ def first_link(request: HttpRequest, token: str) -> HttpResponse:
     if request.method == "POST":
         try:
             _chosen(request, person)
-            return see("/")
+            return _is_in(request, person)
         except NotIn as wrong:
             problem = str(wrong)
     said = {"name": called(person), "problem": problem}
@@ -53,20 +65,42 @@ def _chosen(request: HttpRequest, person: Person) -> None:
     give_number(person, number)
     look_again()
     person.refresh_from_db()
+
+
+def _is_in(request: HttpRequest, person: Person) -> HttpResponse:
+    """Signed in; the browser remembers who, so that wrong guesses elsewhere never close it to them."""
     sign_in(request, person)
+    answer = see("/")
+    answer.set_signed_cookie(WAS_HERE, person.id, max_age=_A_YEAR_S, samesite="Lax", httponly=True)
+    return answer
 
 
 @only("GET", "HEAD", "POST")
 def number(request: HttpRequest) -> HttpResponse:
-    """A number of one's own is chosen anew."""
+    """A number of one's own is chosen anew.
+
+    Students type the old one, for a tablet changes hands without a number; who teaches types the password.
+    """
     who, problem, done = who_of(request), "", False
     person = None if who.id == ALONE else person_at(the_workshop(), who.id)
     if request.method == "POST" and person:
         try:
-            give_number(person, checked_number(request.POST.get("number", ""), request.POST.get("again", "")))
-            look_again()
+            _renumbered(request, person)
             done = True
         except NotIn as wrong:
             problem = str(wrong)
     said = {"problem": problem, "done": done, "nobody": person is None}
     return render(request, "number.html", said, status=422 if problem else 200)
+
+
+def _renumbered(request: HttpRequest, person: Person) -> None:
+    """Raises NotIn; nothing is changed then."""
+    form = request.POST
+    number = checked_number(form.get("number", ""), form.get("again", ""))
+    if person.role == Role.STUDENT:
+        check_number(person, form.get("old", "").strip()[:4])
+    else:
+        check_password(person, form.get("old", "")[:200], was_here=True)
+    give_number(person, number)
+    unlock(person)
+    look_again()

@@ -26,6 +26,7 @@ from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.lesson.courses import course
 from fingertight.web.lesson.stands import each, jobs_of, people_of, tools_at
 from fingertight.web.pages.refusals import is_fragment, only, refused
+from fingertight.web.people.names import names_mark
 from fingertight.web.people.who import Who, who_of
 
 
@@ -155,4 +156,5 @@ def _mark(shown: Shown, who: Who) -> str:
     """What changes when anything at any bench does, and once a minute, since waits grow."""
     said = " ".join(mark(job) for job in shown.jobs)
     said += f" {int(time.time() // 60)} {shown.of.slug if shown.of else ''} {who.role}"
+    said += f" {names_mark(who, shown.workshop)}" if who.teaches else ""
     return f'"wall-{sha256(said.encode()).hexdigest()[:20]}"'

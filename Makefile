@@ -7,6 +7,8 @@ SHELL := /bin/bash
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
+POSTGRES_TESTS := tests/postgres tests/web/test_whole_jobs.py tests/web/test_wall.py tests/web/people tests/web/lesson \
+  tests/journeys/lessons
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
 list: ## list these targets
@@ -16,10 +18,10 @@ run: $(VENV)/run.stamp ## install and serve the workshop in ./workshop (or FINGE
 	@FINGERTIGHT_HOME="$${FINGERTIGHT_HOME:-workshop}" exec $(BIN)/fingertight serve
 
 test: $(VENV)/dev.stamp $(VENV)/browser.stamp ## install what tests need, a browser too where missing, and run them
-	@$(BIN)/python -m pytest
+	@$(BIN)/python -m pytest -n auto --dist loadfile
 
 test-postgres: $(VENV)/dev.stamp ## start a PostgreSQL server of its own, and run what must hold there too
-	@$(BIN)/python tools/postgres.py pytest tests/postgres tests/web/test_whole_jobs.py tests/web/test_wall.py tests/web/people tests/web/lesson tests/journeys/lessons
+	@$(BIN)/python tools/postgres.py pytest -n auto --dist loadfile $(POSTGRES_TESTS)
 
 check: lint test test-postgres ## all that CI runs: ruff, mypy, the import stairs, every test on both databases
 

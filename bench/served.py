@@ -1,7 +1,6 @@
 """A workshop being served for a measurement: `fingertight serve` as a program of its own, on a folder of its own."""
 
 import os
-import re
 import signal
 import socket
 import subprocess
@@ -10,7 +9,6 @@ import time
 from http.client import HTTPConnection, HTTPResponse
 from pathlib import Path
 from types import TracebackType
-from urllib.parse import urlencode
 
 PATIENCE_S = 60.0
 
@@ -23,7 +21,6 @@ class Served:
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = int(free.getsockname()[1])
-        self.cookie = self.token = ""
 
     def __enter__(self) -> "Served":
         command = [sys.executable, "-m", "fingertight", "serve", "--port", str(self.port), "--home", str(self.home)]
@@ -35,9 +32,6 @@ class Served:
             if self._process.poll() is not None or time.monotonic() > until:
                 raise RuntimeError("the server did not start")
             time.sleep(0.05)
-        page = self.get("/start/pump-engine")
-        self.cookie = re.search(r"csrftoken=(\w+)", page.getheader("Set-Cookie") or "")[1]  # type: ignore[index]
-        self.token = re.search(r'name="csrfmiddlewaretoken" value="(\w+)"', self.body)[1]  # type: ignore[index]
         return self
 
     def __exit__(self, kind: type[BaseException] | None, fault: BaseException | None, at: TracebackType | None) -> None:
@@ -50,20 +44,10 @@ class Served:
 
     def get(self, path: str, **headers: str) -> HTTPResponse:
         """One page; its text is in `body`."""
-        return self._ask("GET", path, None, headers)
+        return self.ask("GET", path, None, headers)
 
-    def benches(self, count: int) -> list[str]:
-        """So many jobs on pump engines, one a bench: their addresses."""
-        places = []
-        for number in range(count):
-            form = {"csrfmiddlewaretoken": self.token, "bench": f"Bench {number + 1}"}
-            answer = self._ask("POST", "/start/pump-engine", urlencode(form), {"Cookie": f"csrftoken={self.cookie}"})
-            if answer.status != 303:
-                raise RuntimeError(f"a job could not be started: {answer.status}")
-            places.append(str(answer.getheader("Location")))
-        return places
-
-    def _ask(self, way: str, path: str, form: str | None, headers: dict[str, str]) -> HTTPResponse:
+    def ask(self, way: str, path: str, form: str | None, headers: dict[str, str]) -> HTTPResponse:
+        """One request, with a form where there is one; the answer's text is in `body`."""
         connection = HTTPConnection("localhost", self.port, timeout=PATIENCE_S)
         if form is not None:
             headers = {**headers, "Content-Type": "application/x-www-form-urlencoded"}

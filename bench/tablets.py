@@ -1,5 +1,6 @@
 """Many tablets at once, each tapping again as soon as its tap is answered: one thread, plain sockets kept open."""
 
+import heapq
 import secrets
 import selectors
 import socket
@@ -8,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
+from classroom import Seat
 from jobs import pump_engine
 from served import Served
 
@@ -36,13 +38,13 @@ class Tapped:
 class Tablet:
     """One window on one bench: it takes the engine apart in order of the bags, builds it back, and again."""
 
-    def __init__(self, served: Served, place: str, answer: str) -> None:
+    def __init__(self, served: Served, seat: Seat, answer: str) -> None:
         self.sent_at = 0.0
         self._port = served.port
         self._answer = b""
-        self._token = served.token
+        self._token = seat.token
         self._head = (
-            f"POST {place}/strip HTTP/1.1\r\nHost: localhost:{served.port}\r\nCookie: csrftoken={served.cookie}\r\n"
+            f"POST {seat.place}/strip HTTP/1.1\r\nHost: localhost:{served.port}\r\nCookie: {seat.cookies}\r\n"
             f"Accept-Encoding: gzip\r\nContent-Type: application/x-www-form-urlencoded\r\n{ANSWERS[answer]}"
         )
         self._moves = _moves_without_end()
@@ -123,6 +125,44 @@ def tapped(tablets: list[Tablet], seconds: float, first_s: float = 1.0) -> Tappe
                     selector.unregister(tablet.socket)
                     tablet.socket.close()
         ended = time.perf_counter()
-    took.sort()
+    return came_to(took, ended - begin, failed)
+
+
+def paced(tablets: list[Tablet], seconds: float, every_s: float) -> Tapped:
+    """Let each tap once in so many seconds, spread evenly, as hands do. A tap is timed from when it was due, so that an
+    answer that holds the next one up is not left out."""
+    took: list[float] = []
+    failed = 0
+    begin = time.perf_counter() + 0.5
+    due = [(begin + every_s * nth / len(tablets), nth) for nth in range(len(tablets))]
+    with selectors.DefaultSelector() as selector:
+        for tablet in tablets:
+            tablet.connects()
+            selector.register(tablet.socket, selectors.EVENT_READ, tablet)
+        on_their_way: dict[int, tuple[float, int]] = {}
+        while due or on_their_way:
+            now = time.perf_counter()
+            while due and due[0][0] <= now:
+                at, nth = heapq.heappop(due)
+                on_their_way[id(tablets[nth])] = (at, nth)
+                tablets[nth].taps()
+            for key, _ in selector.select(timeout=max(due[0][0] - now, 0.0) if due else 30):
+                status = key.data.hears()
+                if status is None:
+                    continue
+                at, nth = on_their_way.pop(id(key.data), (now, -1))
+                failed += status not in (200, 303)
+                took.append(time.perf_counter() - at)
+                if status and at + every_s < begin + seconds:
+                    heapq.heappush(due, (at + every_s, nth))
+                else:
+                    selector.unregister(key.data.socket)
+                    key.data.socket.close()
+    return came_to(took, time.perf_counter() - begin, failed)
+
+
+def came_to(took: list[float], seconds: float, failed: int) -> Tapped:
+    """What these answers came to, each as long as it took [s]."""
+    took = sorted(took) or [float("nan")]
     at = [1000 * took[min(len(took) - 1, int(share * len(took)))] for share in (0.5, 0.99, 1.0)]
-    return Tapped(len(took) / (ended - begin), *at, len(took), failed)
+    return Tapped(len(took) / seconds, *at, len(took), failed)

@@ -8,6 +8,7 @@ from pathlib import Path
 from shutil import which
 from statistics import median
 
+from classroom import seats
 from floor import inserts_per_second
 from rows import Row
 from served import Served
@@ -18,7 +19,7 @@ CLIENTS, MANY = 30, 300
 SLICES, SLICE_S, WORST_OVER_S = 5, 4.0, 20.0
 GOALS = {"a redirect": 0.40, "its flags": 0.25, "the bench drawn anew": None}
 SLOW_SHARE = 0.5
-NOTHING_SIGNED_IN = "full middleware; there is no signing in yet"
+SIGNED_IN = "full middleware, signed in"
 
 
 def rows() -> Iterator[Row]:
@@ -30,13 +31,13 @@ def rows() -> Iterator[Row]:
 
 def _on_this_disk(folder: Path) -> Iterator[Row]:
     with Served(folder / "workshop") as served:
-        benches = served.benches(len(GOALS) * CLIENTS)
+        found = seats(served, MANY)
         for number, (answer, goal) in enumerate(GOALS.items()):
-            at = benches[number * CLIENTS : (number + 1) * CLIENTS]
-            yield _beside_the_floor([Tablet(served, bench, answer) for bench in at], answer, goal, folder)
+            at = found[number * CLIENTS : (number + 1) * CLIENTS]
+            yield _beside_the_floor([Tablet(served, seat, answer) for seat in at], answer, goal, folder)
         usual = next(iter(GOALS))
-        longest = tapped([Tablet(served, bench, usual) for bench in benches[:CLIENTS]], WORST_OVER_S)
-        crowd = tapped([Tablet(served, benches[one % len(benches)], usual) for one in range(MANY)], SLICE_S)
+        longest = tapped([Tablet(served, seat, usual) for seat in found[:CLIENTS]], WORST_OVER_S)
+        crowd = tapped([Tablet(served, seat, usual) for seat in found], SLICE_S)
     note = f"{longest.answered:,} taps, p99 {longest.p99_ms:.0f} ms"
     what = f"worst tap of a {WORST_OVER_S:.0f} s run, {CLIENTS} clients"
     yield Row(what, "–", longest.worst_ms, "at most", 100.0, unit="ms", note=note)
@@ -53,7 +54,7 @@ def _beside_the_floor(tablets: list[Tablet], answer: str, goal: float | None, fo
         failed += run.failed
         ratios.append(run.per_second / floor)
     what = f"served taps, {CLIENTS} clients, answered with {answer}"
-    note = f"{NOTHING_SIGNED_IN}; {min(ratios):.2f} to {max(ratios):.2f} in {SLICES} turns, {failed} failed"
+    note = f"{SIGNED_IN}; {min(ratios):.2f} to {max(ratios):.2f} in {SLICES} turns, {failed} failed"
     return Row(what, "bare SQLite FULL insert", median(ratios), "at least", goal, note=note)
 
 
@@ -67,7 +68,7 @@ def _on_a_slow_disk(folder: Path) -> Row:
     if floor > SLOW_SHARE * usual:
         return Row(what, beside, None, "at least", 5.0, note="the syncs of this SQLite could not be slowed down")
     with Served(folder / "slow", slow) as served:
-        run = tapped([Tablet(served, bench, "a redirect") for bench in served.benches(CLIENTS)], SLICE_S)
+        run = tapped([Tablet(served, seat, "a redirect") for seat in seats(served, CLIENTS)], SLICE_S)
     note = f"p50 {run.p50_ms:.0f} ms, p99 {run.p99_ms:.0f} ms, {run.failed} failed"
     return Row(what, beside, run.per_second / floor, "at least", 5.0, note=note)
 

@@ -16,8 +16,8 @@ from tablets import Tablet, paced
 CLASS, SCHOOL = 30, 300
 OVER_S, TURNS = 10.0, 3
 PACE_S = {CLASS: 2.0, SCHOOL: 10.0}
-"""Each tablet of so many taps once in so many seconds. Hands loosen a screw between two taps: a class of 30 is asked for
-far more than it does, ten classes at once for what they do in a hurry."""
+"""Each tablet of so many taps once in so many seconds. Hands loosen a screw between two taps: a class of 30 is asked
+for far more than it does, ten classes at once for what they do in a hurry."""
 WALL_LOOKS_S, HANDS_UP = 2.0, 12
 WALL_GOAL_S = 2.0
 

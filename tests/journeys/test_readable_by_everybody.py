@@ -15,6 +15,7 @@ HEIGHT = 800
 LEAST_PX = 44
 LEAST_AT_THE_BENCH_PX = 56
 
+CLASS = "/class/demo-class-invented"
 PAGES = {
     "front": "/",
     "start": "/start/pump-engine",
@@ -52,6 +53,20 @@ PAGES = {
     "degree wheel": "/paper/wheel",
     "wall": "/wall",
     "count over all benches": "/wall/count",
+    "set up a class": "/class/new",
+    "class": CLASS,
+    "lesson": f"{CLASS}/lesson",
+    "shared tools": "/tools",
+    "shared tools at a bench": "/tools/pump-engine-2",
+    "a student": "/student/{person}",
+    "who teaches here": "/people",
+    "code": "/join",
+    "name": "/join/{code}",
+    "number": "/join/{code}?as={person}",
+    "sign in to teach": "/teach",
+    "a link that is worth nothing": "/teach/no-link",
+    "own number": "/number",
+    "sign out": "/leave",
     "error": "/no/such/page",
 }
 TARGETS = (
@@ -75,6 +90,10 @@ def everything_open(page: Page) -> Page:
     student = Student(page, machine_file("pump-engine"))
     if not student.open_flags():
         assert "not right yet" in student.says_finished()
+    page.goto(f"{CLASS}/lesson")
+    code = page.locator(".join-code").inner_text()
+    person = page.locator("input[name=person]").first.get_attribute("value") or ""
+    PAGES.update({name: where.format(code=code, person=person) for name, where in PAGES.items()})
     return page
 
 
@@ -114,6 +133,17 @@ def test_every_target_is_large_enough_for_a_finger(everything_open: Page) -> Non
             page.set_viewport_size({"width": width, "height": HEIGHT})
             small += [f"{name} at {width} px: {one}" for one in page.evaluate(SMALL, [TARGETS, LEAST_PX, LEAST_PX])]
     assert small == []
+
+
+def test_names_in_the_ring_picture_are_as_large_as_their_sectors_have_room_for(everything_open: Page) -> None:
+    page = everything_open
+    page.goto(PAGES["strip"])
+    sizes = page.evaluate(
+        "[...document.querySelectorAll('.rings text')].map((t) => [t.getAttribute('font-size'), "
+        "getComputedStyle(t).fontSize])"
+    )
+    assert len(sizes) > 20
+    assert all(f"{float(meant):g}px" == drawn for meant, drawn in sizes)
 
 
 def test_what_is_pressed_at_the_bench_is_larger_still(everything_open: Page) -> None:

@@ -63,7 +63,7 @@ def test_help_is_asked_for_and_the_front_page_says_so(tablet: Tablet) -> None:
     assert "Hand is up" in page.text
     assert tablet.opens("/").text.count("asks for help") == 2  # one hand was up in the demo
     tablet.opens(FRESH)
-    tablet.presses("✋ Hand is up: take it down")
+    tablet.presses("☝ Hand is up: take it down")
     assert tablet.opens("/").text.count("asks for help") == 1
 
 

@@ -47,7 +47,7 @@ def _first_lesson(room: Room) -> None:
     asking.presses("Ask for help")
     assert "1 waits for you" in room.wall().text
     room.teacher.opens(asking.bench)
-    form = room.teacher.form("✋ Hand is up: take it down")
+    form = room.teacher.form("☝ Hand is up: take it down")
     room.teacher.sends(form, {})
     asking.written.append(Written(form.fields["id"], "help", room.tilda.id, "instructor", None))
     assert "waits for you" not in room.wall().text

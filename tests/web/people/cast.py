@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+from django.conf import settings
 from django.contrib.auth.hashers import make_password
 
 from fingertight.store.models import Job, Workshop
@@ -55,8 +56,9 @@ class Cast:
 
 
 @cache
-def hashed(secret: str) -> str:
-    """As the workshop keeps it; made once, since it is meant to be slow."""
+def hashed(secret: str, hasher: str) -> str:
+    """As the workshop keeps it; made once with each hasher, since it is meant to be slow."""
+    assert hasher in settings.PASSWORD_HASHERS
     return make_password(secret)
 
 
@@ -65,10 +67,11 @@ def gathered() -> Cast:
     _counted.storage.reset()
     workshop = Workshop.objects.get()
     owner = keep_person(workshop, "Odo", "", "owner")
+    first = settings.PASSWORD_HASHERS[0]
     everybody = Person.objects.filter(workshop=workshop)
-    everybody.filter(name__in=("Odo", "Tilda")).update(password=hashed(PASSWORD))
-    everybody.filter(name="Tilda").update(number=hashed(TEACHER_NUMBER))
-    everybody.filter(role="student").update(number=hashed(NUMBER))
+    everybody.filter(name__in=("Odo", "Tilda")).update(password=hashed(PASSWORD, first))
+    everybody.filter(name="Tilda").update(number=hashed(TEACHER_NUMBER, first))
+    everybody.filter(role="student").update(number=hashed(NUMBER, first))
     look_again()
     assert owner.id
     return Cast(SchoolClass.objects.get(), {one.name: one for one in Person.objects.filter(workshop=workshop)})

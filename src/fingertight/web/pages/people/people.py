@@ -24,11 +24,13 @@ def teachers(request: HttpRequest) -> HttpResponse:
         except NotIn as wrong:
             problem = str(wrong)
         look_again()
+    teach_here = people(the_workshop(), "owner", "instructor")
     lines = [
         {"id": one.id, "name": called(one), "role": one.role, "ready": has_password(one), "locked": is_locked(one)}
-        for one in people(the_workshop(), "owner", "instructor")
+        for one in teach_here
     ]
-    said = {"people": lines, "problem": problem, "link": link}
+    owned = any(one.role == "owner" for one in teach_here)
+    said = {"people": lines, "owned": owned, "problem": problem, "link": link}
     return render(request, "people.html", said, status=422 if problem else 200)
 
 
@@ -60,6 +62,10 @@ def _added(request: HttpRequest, name: str, role: str) -> tuple[str, str]:
         raise NotIn("The name is empty. Type a first name, then press again.")
     if named(the_workshop(), name):
         raise NotIn(f"There is a {name} here already. Add a letter, so that both can sign in.")
+    if role != "owner" and not people(the_workshop(), "owner"):
+        raise NotIn(
+            "Nobody owns this workshop yet, and as soon as somebody has a password all sign in. Add the owner first."
+        )
     return _link(request, keep_person(the_workshop(), name, "", "owner" if role == "owner" else "instructor"))
 
 

@@ -4,7 +4,7 @@ from django.urls import path, re_path
 
 from fingertight.web.pages import assets, exercise, paper, refusals, sums
 from fingertight.web.pages.job import bench, log, loose, measure, part, turn
-from fingertight.web.pages.lesson import classes, lesson, tools
+from fingertight.web.pages.lesson import classes, lesson, prints, tools
 from fingertight.web.pages.people import join, people, student, teach
 from fingertight.web.pages.workshop import front, machine, wall
 
@@ -12,6 +12,7 @@ urlpatterns = [
     path("", front.front, name="front"),
     path("join", join.join, name="join"),
     path("join/<slug:code>", join.join_as, name="join-as"),
+    path("badge/<str:token>", join.badge, name="badge"),
     path("hands", join.hands, name="hands"),
     path("leave", join.leaving, name="leave"),
     path("teach", teach.teach, name="teach"),
@@ -22,7 +23,8 @@ urlpatterns = [
     path("student/<slug:person_id>", student.student, name="student"),
     path("class/new", classes.new, name="class-new"),
     path("class/<slug:class_slug>", classes.one, name="class"),
-    path("class/<slug:class_slug>/cards.pdf", classes.cards, name="class-cards"),
+    path("class/<slug:class_slug>/cards.pdf", prints.cards, name="class-cards"),
+    path("class/<slug:class_slug>/badges.pdf", prints.badges, name="class-badges"),
     path("class/<slug:class_slug>/lesson", lesson.lesson, name="lesson"),
     path("tools", tools.tools, name="tools"),
     path("tools/<slug:slug>", tools.at_bench, name="bench-tools"),

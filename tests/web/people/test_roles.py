@@ -7,6 +7,7 @@ from django.db import connection
 from django.urls import URLPattern, get_resolver, reverse
 
 from fingertight.web.people.roles import RULES, May, Rule, is_let
+from fingertight.web.people.signin import badge_of
 from fingertight.web.people.who import Role, Seat, Who
 from tests.web.people.cast import Cast
 from tests.web.tablet import Tablet
@@ -29,7 +30,7 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
         "class_slug": cast.of.slug,
         "person_id": cast.people["Ada"].id,
         "code": cast.code,
-        "token": "no-such-link",
+        "token": badge_of(cast.people["Ada"].id) if pattern.name == "badge" else "no-such-link",
         "sum_name": "thread",
         "version": "0" * 12,
     }

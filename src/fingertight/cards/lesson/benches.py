@@ -1,4 +1,4 @@
-"""The cards that stand on the benches: bench, code, what the code opens."""
+"""What a class prints for joining: the cards that stand on the benches, and the badges students carry."""
 
 from dataclasses import dataclass
 
@@ -22,3 +22,19 @@ class BenchCardsCard(Card):
     title: str
     where: str
     benches: tuple[BenchCard, ...]
+
+
+@dataclass(frozen=True)
+class Badge(Card):
+    """One student. address: what the badge's QR code opens."""
+
+    name: str
+    address: str
+
+
+@dataclass(frozen=True)
+class BadgesCard(Card):
+    """The badges of a class."""
+
+    title: str
+    badges: tuple[Badge, ...]

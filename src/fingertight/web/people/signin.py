@@ -10,6 +10,7 @@ from typing import Final, Literal, get_args
 
 from django.contrib.auth.password_validation import CommonPasswordValidator, MinimumLengthValidator
 from django.core.exceptions import ValidationError
+from django.core.signing import BadSignature, Signer
 from limits import parse
 from limits.storage import MemoryStorage
 from limits.strategies import FixedWindowRateLimiter
@@ -25,6 +26,7 @@ GUESSED: Final = get_args(Guessed)
 WRONG_GUESSES: Final = parse("5 per 12 hours")
 WRONG_CODES: Final = parse("60 per 10 minutes")
 LEAST_PASSWORD = 12
+_BADGES = "fingertight.badge"
 _counted = FixedWindowRateLimiter(MemoryStorage())
 
 
@@ -97,6 +99,24 @@ def count_wrong_code(workshop: Workshop, *, known_tablet: bool) -> None:
 def may_try_code(workshop: Workshop, *, known_tablet: bool) -> bool:
     """Whether a code is looked at now."""
     return known_tablet or _counted.test(WRONG_CODES, "codes", str(workshop.pk))
+
+
+def badge_of(person_id: str) -> str:
+    """What a badge says: whose it is, signed with the workshop's key. It opens the name; the number is still typed."""
+    return Signer(salt=_BADGES).sign(person_id)
+
+
+def badge_holder(workshop: Workshop, token: str) -> Person:
+    """Whose badge this is. Raises NotIn."""
+    try:
+        person = person_at(workshop, Signer(salt=_BADGES).unsign(token))
+    except BadSignature:
+        person = None
+    if person is None or person.forgotten or person.role != "student":
+        raise NotIn(
+            "This badge is not of this workshop, or its holder left it. Join with the class’s code and the name."
+        )
+    return person
 
 
 def instructor_by(workshop: Workshop, person_id: str, number: str) -> Person:

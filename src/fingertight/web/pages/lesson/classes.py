@@ -1,31 +1,27 @@
-"""A class: set up, its benches and people, put away, copied, moved to a machine's new text; its bench cards."""
+"""A class: set up, its benches and people, put away, copied, moved to a machine's new text."""
 
 from urllib.parse import urlencode
 
-from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from fingertight.cards.bench.words import counted
-from fingertight.cards.lesson.benches import BenchCard, BenchCardsCard
 from fingertight.cards.lesson.classes import BenchLine, ClassFacts, LessonLine, PersonLine, class_card
 from fingertight.cards.workshop.front import job_line
 from fingertight.lesson.diary import Lesson
 from fingertight.lesson.hands import one_sided
-from fingertight.paper.lists.bench_cards import bench_cards_pdf
-from fingertight.paper.sheets import CannotPrint
 from fingertight.store.models import Job, MachineVersion
 from fingertight.store.school.classes import class_at, classes, members_of, put_away, seat
 from fingertight.store.school.people import forget, sign_out_everywhere, take_number
 from fingertight.store.school.tables import Person, SchoolClass
 from fingertight.web.jobs.ledgers import LiveJob, name_of
 from fingertight.web.jobs.taps import AN_ID, Mistyped
-from fingertight.web.jobs.workshop import machine_at, newest_versions, the_workshop
+from fingertight.web.jobs.workshop import newest_versions, the_workshop
 from fingertight.web.lesson.courses import classes_changed, course, write
 from fingertight.web.lesson.setup import copied, made_from, more_students, moved_to_newest
 from fingertight.web.lesson.stands import each, jobs_of, moment, people_of
 from fingertight.web.marks import new_id
-from fingertight.web.pages.refusals import only, refused, see
+from fingertight.web.pages.refusals import only, see
 from fingertight.web.people.signin import unlock
 from fingertight.web.people.who import called, look_again, who_of
 
@@ -193,28 +189,3 @@ def _forget(request: HttpRequest, of: SchoolClass, person: Person) -> str:
 
 
 _ACTS = {"move": _seat, "renumber": _renumber, "unlock": _unlock, "forget": _forget}
-
-
-@only("GET", "HEAD")
-def cards(request: HttpRequest, class_slug: str) -> HttpResponse:
-    """The cards that stand on the benches, as PDF."""
-    of = found(class_slug)
-    machine = machine_at(of.machine).name
-    reach = settings.BEYOND_THIS_MACHINE and request.get_host().partition(":")[0] not in {"localhost", "127.0.0.1"}
-    benches = tuple(
-        BenchCard(
-            bench.bench,
-            bench.code,
-            f"{job.title}" or machine,
-            request.build_absolute_uri(f"/join/{bench.code}") if reach else "",
-        )
-        for bench, job in jobs_of(of)
-    )
-    where = f"Scan it, or type the code at {request.get_host()}/join" if reach else "Type this code under “Join”."
-    try:
-        pdf = bench_cards_pdf(BenchCardsCard(of.title, where, benches))
-    except CannotPrint as wrong:
-        return refused(request, 422, "There are no bench cards", str(wrong))
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{of.slug}-bench-cards.pdf"'
-    return response

@@ -2,7 +2,7 @@
 
 from contextlib import suppress
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.utils.http import url_has_allowed_host_and_scheme
 
@@ -11,13 +11,14 @@ from fingertight.lesson.diary import NotInTheDiary
 from fingertight.store.models import Job, Workshop
 from fingertight.store.school.classes import class_at, members_of
 from fingertight.store.school.people import give_number
-from fingertight.store.school.tables import ClassBench, Person, SchoolClass
+from fingertight.store.school.tables import ClassBench, Member, Person, SchoolClass
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.lesson.courses import course, write
 from fingertight.web.marks import new_id
 from fingertight.web.pages.refusals import only, see
 from fingertight.web.people.signin import (
     NotIn,
+    badge_holder,
     check_number,
     checked_number,
     count_wrong_code,
@@ -129,6 +130,23 @@ def _where_to(of: SchoolClass, own: str, card_of: str) -> str:
         return "/"
     job = Job.objects.get(workshop=of.workshop, id=bench.job)
     return f"/bench/{job.slug}" if card_of in {"", own} else "/hands?other=" + card_of.replace(" ", "+")
+
+
+@only("GET", "HEAD")
+def badge(request: HttpRequest, token: str) -> HttpResponse:
+    """A badge is scanned: it leads to the own name in the class whose lesson is open; the number is still typed."""
+    workshop = the_workshop()
+    try:
+        person = badge_holder(workshop, token)
+    except NotIn as wrong:
+        return render(request, "join.html", {"problem": str(wrong), "code": ""}, status=422)
+    slugs = Member.objects.filter(workshop=workshop, person=person.id).values_list("class_slug", flat=True)
+    mine = SchoolClass.objects.filter(workshop=workshop, slug__in=list(slugs), archived=None).order_by("-made")
+    of = next((one for one in mine if course(workshop, one.slug).now), None)
+    if of is None:
+        problem = f"No lesson of yours is open, {person.name}. The instructor opens it, then scan your badge again."
+        return render(request, "join.html", {"problem": problem, "code": ""}, status=422)
+    return HttpResponseRedirect(f"/join/{of.code}?as={person.id}")
 
 
 @only("GET", "HEAD", "POST")

@@ -6,10 +6,8 @@ import pypdfium2
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.journeys.conftest import PATIENCE_MS, TABLET, browser
+from tests.journeys.conftest import PATIENCE_MS, TABLET
 from tests.journeys.served import Served
-
-__all__ = ["browser"]
 
 NAMES = "Anouk Invented\nBela Invented\nCira Invented\nDario Invented"
 PASSWORD = "three invented words"

@@ -133,7 +133,7 @@ def test_an_unknown_part_is_answered_with_the_nearest(
     ("option", "said"),
     [
         ("abc", "--turn-min: “abc” is not a number; write digits with one decimal mark, for example 68.02."),
-        ("-1", "--turn-min: a cost below nothing makes no sense; write minutes, for example 0.25."),
+        ("-1", "--turn-min: less than nothing makes no sense; write a number, for example 0.25."),
         ("1e9", "--turn-min: “1e9” is not a number; write digits with one decimal mark, for example 68.02."),
     ],
 )
@@ -142,7 +142,7 @@ def test_a_cost_that_is_no_cost_is_refused(fingertight: Typing, hand_pump: str, 
 
 
 def test_stripping_to_a_part_and_building_back_exclude_each_other(fingertight: Typing, hand_pump: str) -> None:
-    expected = "fingertight: --to says how far to strip and --rebuild builds back: give one of them.\n"
+    expected = "fingertight: --to, --first, --within and --rebuild ask for different orders: give one of them.\n"
     assert fingertight("order", hand_pump, "--to", "rod", "--rebuild") == (2, "", expected)
 
 

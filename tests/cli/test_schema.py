@@ -213,4 +213,6 @@ def test_an_unknown_schema_names_the_nearest_or_all(fingertight: Typing) -> None
         "fingertight: There is no schema “anatmy”. Did you mean “anatomy”?\n",
     )
     said = fingertight("schema", "xyz").err
-    assert said.startswith("fingertight: There is no schema “xyz”. There are anatomy, log-entry, check, order, moves, ")
+    assert said.startswith(
+        "fingertight: There is no schema “xyz”. There are anatomy, log-entry, check, order, layout, moves, "
+    )

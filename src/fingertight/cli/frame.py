@@ -12,7 +12,9 @@ from fingertight.cli.terminal import Help, Misused, Parser, nearest, nobody_read
 
 # Where commands come from, in the order the help shows them. A family imports nothing heavy to add its parsers.
 FAMILIES: dict[str, tuple[str, ...]] = {
-    "machine": ("check", "order", "moves", "replay"),
+    "machine": ("check", "moves", "replay"),
+    "orders.order": ("order",),
+    "orders.layout": ("layout",),
     "papers.labels": ("labels",),
     "papers.torques": ("torques",),
     "papers.measured": ("measured",),

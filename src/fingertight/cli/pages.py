@@ -3,10 +3,13 @@
 from fingertight.anatomy.mistakes import Mistake
 from fingertight.cards.check import CheckCard, FoundMistake
 from fingertight.cards.moves import InTheWay, MovesCard
-from fingertight.cards.order import NoOrderCard, OrderCard
+from fingertight.cards.order.whole import NoOrderCard, OrderCard, proof_sentence
+from fingertight.cards.order.within import Reached, WithinCard
 from fingertight.cards.printed import PrintedCard
 from fingertight.cards.replay import FlagCard, Lies, ReadingCard, ReplayCard
 from fingertight.quantity import plain
+
+NEXT_BEYOND = 3
 
 
 def check_page(card: CheckCard) -> str:
@@ -41,9 +44,25 @@ def order_page(card: OrderCard | NoOrderCard) -> str:
         "",
         f"{work} min of work, {many(card.changes, 'change')} of spanner, {many(card.turns, 'turn')} of the machine.",
     ]
-    if card.proof == "best":
-        return "\n".join([*lines, "No order costs less."])
-    return "\n".join([*lines, f"No order can cost less than {plain(card.bound_min)} min."])
+    return "\n".join([*lines, proof_sentence(card)])
+
+
+def within_page(card: WithinCard) -> str:
+    """What can be had in the time, and what is next beyond it."""
+    every = [*card.reached, *card.beyond[:NEXT_BEYOND]]
+    wide = max((len(one.part) for one in every), default=0)
+    wide_title = max((len(one.title) for one in every), default=0)
+    lines = [f"{card.machine}: what can be off in {plain(card.minutes)} min", ""]
+    lines += [_reached(one, wide, wide_title) for one in card.reached] or ["  nothing"]
+    if card.beyond:
+        lines += ["", "Next beyond it", *(_reached(one, wide, wide_title) for one in card.beyond[:NEXT_BEYOND])]
+    return "\n".join(lines)
+
+
+def _reached(one: Reached, wide: int, wide_title: int) -> str:
+    sure = "" if one.proof == "best" else ", perhaps less"
+    said = f"  {one.part:{wide}}  {one.title:{wide_title}}  {plain(one.cost_min):>6} min"
+    return f"{said}, {many(one.parts, 'part')}{sure}"
 
 
 def moves_page(card: MovesCard) -> str:

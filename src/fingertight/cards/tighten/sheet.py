@@ -9,7 +9,7 @@ from pydantic import Field
 
 from fingertight.anatomy.model import Anatomy, FastenerSet, Part
 from fingertight.cards.card import Card
-from fingertight.cards.order import order_card
+from fingertight.cards.order.whole import order_card
 from fingertight.cards.pictures.bolts import BoltPicture, bolt_picture
 from fingertight.cards.sums.answer import FIRST
 from fingertight.cards.tighten.pull import pull_of

@@ -1,4 +1,4 @@
-"""`check`, `order`, `moves` and `replay`: what follows from a machine file, and from a log beside it."""
+"""`check`, `moves` and `replay`: what follows from a machine file, and from a log beside it."""
 
 from argparse import Namespace
 from typing import TYPE_CHECKING, Any
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 def add_parser(commands: Any) -> None:
-    """Add `check`, `order`, `moves` and `replay` to the commands."""
+    """Add `check`, `moves` and `replay` to the commands."""
     check = command(
         commands,
         "check",
@@ -22,21 +22,6 @@ def add_parser(commands: Any) -> None:
     )
     check.add_argument("anatomies", metavar="ANATOMY", nargs="+", help="a machine file, or - for standard input")
     check.set_defaults(run=run_check)
-
-    order = command(
-        commands,
-        "order",
-        "a whole strip or rebuild order, or the way to one part",
-        "Finds an order with few changes of spanner and few turns of the machine,\n"
-        "and says how near it is to the best there can be.",
-        "fingertight order examples/bench-vice.toml --to nut",
-    )
-    order.add_argument("anatomy", metavar="ANATOMY", help="a machine file, or - for standard input")
-    order.add_argument("--to", metavar="PART", help="stop when this part is off, and take off only what that needs")
-    order.add_argument("--rebuild", action="store_true", help="build back from everything off")
-    order.add_argument("--change-min", metavar="MINUTES", default="0.25", help="what a change of spanner costs (0.25)")
-    order.add_argument("--turn-min", metavar="MINUTES", default="1", help="what a turn of the machine costs (1)")
-    order.set_defaults(run=run_order)
 
     moves = command(
         commands,
@@ -72,22 +57,6 @@ def run_check(options: Namespace) -> int:
     return say(options, card, check_page, 0 if card.ok else 1)
 
 
-def run_order(options: Namespace) -> int:
-    """Print an order, or why there is none."""
-    from fingertight.cards.order import NoOrderCard, order_card
-    from fingertight.cli.pages import order_page
-    from fingertight.order.cost import Prices
-
-    if options.to and options.rebuild:
-        raise Misused("--to says how far to strip and --rebuild builds back: give one of them.")
-    prices = Prices(_minutes("--change-min", options.change_min), _minutes("--turn-min", options.turn_min))
-    anatomy = read_machine(options.anatomy)
-    if options.to is not None:
-        _known([options.to], anatomy)
-    card = order_card(anatomy, "rebuild" if options.rebuild else "strip", options.to, prices)
-    return say(options, card, order_page, 1 if isinstance(card, NoOrderCard) else 0)
-
-
 def run_moves(options: Namespace) -> int:
     """Print what may be done when these parts are off."""
     from fingertight.cards.moves import moves_card
@@ -95,7 +64,7 @@ def run_moves(options: Namespace) -> int:
 
     anatomy = read_machine(options.anatomy)
     off = [part.strip() for part in options.off.split(",") if part.strip()]
-    _known(off, anatomy)
+    known(off, anatomy)
     stays = [part for part in off if anatomy.part_by_id[part].stays]
     if stays:
         raise Misused(f"--off: {anatomy.part_by_id[stays[0]].title} ({stays[0]}) stays, it is never off. Leave it out.")
@@ -170,19 +139,8 @@ def machine_in(text: str, path: str) -> "Anatomy":
     return reading.anatomy
 
 
-def _minutes(option: str, typed: str) -> float:
-    from fingertight.quantity import NotUnderstood, read_number
-
-    try:
-        minutes = read_number(typed)
-    except NotUnderstood as refusal:
-        raise Misused(f"{option}: {refusal}") from None
-    if minutes < 0:
-        raise Misused(f"{option}: a cost below nothing makes no sense; write minutes, for example 0.25.")
-    return minutes
-
-
-def _known(parts: list[str], anatomy: "Anatomy") -> None:
+def known(parts: list[str], anatomy: "Anatomy") -> None:
+    """Raises Misused for a part that the machine does not have, with the one that may be meant."""
     for part in parts:
         if part not in anatomy.part_by_id:
             raise Misused(f"{anatomy.machine.name} has no part “{part}”.{nearest(part, list(anatomy.part_by_id))}")

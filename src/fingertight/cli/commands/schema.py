@@ -55,7 +55,8 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
     from fingertight.cards.check import CheckCard
     from fingertight.cards.measure.sheet import MeasuringSheetCard
     from fingertight.cards.moves import MovesCard
-    from fingertight.cards.order import NoOrderCard, OrderCard
+    from fingertight.cards.order.layout import LayoutCard
+    from fingertight.cards.order.whole import NoOrderCard, OrderCard
     from fingertight.cards.printed import PrintedCard
     from fingertight.cards.replay import ReplayCard
     from fingertight.cards.sums.every import every_sum
@@ -67,6 +68,7 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
     cards: dict[str, Any] = {
         "check": CheckCard,
         "order": OrderCard | NoOrderCard,
+        "layout": LayoutCard | NoOrderCard,
         "moves": MovesCard,
         "replay": ReplayCard,
         "labels": PrintedCard | NoOrderCard,

@@ -15,7 +15,7 @@ from fingertight.order.cost import BILLIONTHS, USUAL_PRICES, Prices, Work, cost_
 from fingertight.order.knots import knots, knots_before
 from fingertight.order.moves import Moves
 from fingertight.order.rules import Rules
-from fingertight.order.whole import Proof, WholeOrder
+from fingertight.order.whole import Proof, WholeOrder, order_to, rebuild_order, strip_order
 
 USUAL_TURNS = 150
 """Answers listened to where nobody watches a clock; each stands for some thousand states looked at."""
@@ -43,7 +43,7 @@ def strip_orders(anatomy: Anatomy, prices: Prices = USUAL_PRICES, first: Sequenc
         yield from _first_then_the_rest(anatomy, prices, first)
         return
     problem = strip_of(rules, works, prices, start)
-    for order, bound in _searched(problem):
+    for order, bound in _searched(problem, strip_order(anatomy, prices).order or ()):
         yield _whole(problem.named(order), works, start, prices, bound)
 
 
@@ -55,7 +55,7 @@ def rebuild_orders(anatomy: Anatomy, prices: Prices = USUAL_PRICES) -> Iterator[
         yield WholeOrder(None, knot=found[0])
         return
     problem = rebuild_of(rules, works, prices, start)
-    for order, bound in _searched(problem):
+    for order, bound in _searched(problem, tuple(reversed(rebuild_order(anatomy, prices).order or ()))):
         yield _whole(tuple(reversed(problem.named(order))), works, start, prices, bound)
 
 
@@ -70,6 +70,7 @@ def orders_to(anatomy: Anatomy, parts: Sequence[str], prices: Prices = USUAL_PRI
         if found:
             yield WholeOrder(None, knot=found[0])
             return
+    usual = order_to(anatomy, parts[0], prices).order or () if len(parts) == 1 else ()
     best: WholeOrder | None = None
     evaluated: list[int] = []  # what each set looked at costs at least, its own order counted [10⁻⁹ min]
     least = 0
@@ -84,7 +85,7 @@ def orders_to(anatomy: Anatomy, parts: Sequence[str], prices: Prices = USUAL_PRI
         ids = [rules.ids[part] for part in bits(chosen.parts)]
         problem, minutes = strip_of(rules, works, prices, start, ids), sum(works[part].minutes for part in ids)
         bound = 0
-        for order, bound in _searched(problem):
+        for order, bound in _searched(problem, usual if set(usual) == set(ids) else ()):
             named = _needed(rules, problem.named(order), parts)
             if best is None or cost_of(named, works, start, prices) < best.cost_min:
                 best = _whole(named, works, start, prices, 0)
@@ -159,12 +160,14 @@ def best_of(orders: Iterator[WholeOrder], turns: int = USUAL_TURNS) -> WholeOrde
     return found[-1]
 
 
-def _searched(problem: Problem) -> Iterator[tuple[tuple[int, ...], int]]:
-    """Order and bound on its handling, until it is proven."""
+def _searched(problem: Problem, usual: Sequence[str] = ()) -> Iterator[tuple[tuple[int, ...], int]]:
+    """Order and bound on its handling, until it is proven. usual: the order that stands unless another costs less."""
     if not len(problem):
         yield (), 0
         return
-    for found in Search(problem).better():
+    place = {part: nth for nth, part in enumerate(problem.ids)}
+    begun = [place[part] for part in usual]
+    for found in Search(problem, [*begun, *([len(problem) - 1] if begun and problem.closing else [])]).better():
         yield found.order, found.bound
 
 

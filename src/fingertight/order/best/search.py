@@ -40,13 +40,15 @@ class SoFar:
 class Search:
     """The search for one problem; `better()` gives what it has, better each time, until it is proven or stopped."""
 
-    def __init__(self, problem: Problem) -> None:
-        """Nothing is looked at yet."""
+    def __init__(self, problem: Problem, usual: Sequence[int] = ()) -> None:
+        """Nothing is looked at yet. usual: an order that stands unless a cheaper one is found."""
         self.problem = problem
         self._steps, self._bounds = Steps(problem), Bounds(problem)
         self.looked = 0
         self._best: tuple[int, tuple[int, ...]] | None = None
         self._start = self._steps.start()
+        if usual:
+            self._best = (problem.cost_of(usual), tuple(usual))
         self._bound = self._start.cost + self._bounds.below(self._start.front, self._start.hand, self._start.lies)
 
     def better(self) -> Iterator[SoFar]:

@@ -37,7 +37,7 @@ def add_parser(commands: Any) -> None:
 def run(options: Namespace) -> int:
     """Write the PDF, whole or not at all, and say what is in it."""
     from fingertight.cards.labels import labels_in_order
-    from fingertight.cards.order import NoOrderCard, order_card
+    from fingertight.cards.order.whole import NoOrderCard, order_card
     from fingertight.cards.printed import printed_card
     from fingertight.cli.pages import labels_page, order_page
     from fingertight.paper.labels import label_pdf, ruler_pdf

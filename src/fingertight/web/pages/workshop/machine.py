@@ -13,7 +13,7 @@ from django.utils.text import slugify
 from fingertight.anatomy.model import Anatomy
 from fingertight.anatomy.read import Reading, read
 from fingertight.cards.labels import labels_in_order
-from fingertight.cards.order import NoOrderCard, order_card
+from fingertight.cards.order.whole import NoOrderCard, order_card
 from fingertight.cards.tighten.sheet import tightening_sheet
 from fingertight.cards.workshop.machine import MachineCard, machine_card
 from fingertight.paper.labels import label_pdf, ruler_pdf

@@ -1,0 +1,5 @@
+"""Orders and what they need.
+
+order    a whole strip or rebuild, the way to some parts, what can be reached in some minutes
+layout   what lies on the bench before anybody begins
+"""

@@ -99,6 +99,15 @@ def workshop(demo: Whole, tmp_path: Path) -> Iterator[Whole]:
         _says(f"DROP DATABASE {name} WITH (FORCE)")
 
 
+@pytest.fixture(autouse=True)
+def no_search_goes_on() -> Iterator[None]:
+    """What a page looks for in the background ends with the test."""
+    from fingertight.web.orders.looking import end_all
+
+    yield
+    end_all()
+
+
 @pytest.fixture
 def tablet(workshop: Whole) -> Tablet:
     """A tablet in that workshop."""

@@ -16,6 +16,7 @@ from fingertight.cards.pictures.drawing import Drawing, svg
 from fingertight.cards.pictures.rings import Sector
 from fingertight.cards.sums.answer import Curve
 from fingertight.cards.tighten.turn import TurnCard
+from fingertight.quantity import plain
 from fingertight.store.ids import uuid7
 
 register = template.Library()
@@ -24,6 +25,16 @@ register = template.Library()
 def new_id() -> str:
     """An id for an entry to come, made when the form is shown: however often it is sent, it counts once."""
     return uuid7(time.time_ns() // 1_000_000, secrets.token_bytes(10))
+
+
+@register.filter
+def minutes(value: float) -> str:
+    """Minutes as people write them, to a hundredth, without zeros at the end.
+
+    >>> minutes(6.5), minutes(40.0), minutes(193.25)
+    ('6.5', '40', '193.25')
+    """
+    return plain(round(value, 2))
 
 
 @register.simple_tag(takes_context=True)

@@ -1,8 +1,8 @@
 """A whole order, step by step, with its cost and how near that is to the least there can be; or why there is none."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
@@ -100,6 +100,16 @@ def proven_cards(anatomy: Anatomy, asked: Asked, prices: Prices | None = None) -
         if found != before:
             yield _said(anatomy, found, about, prices)
         before = found
+
+
+def answered(
+    anatomy: Anatomy, asked: Asked, said: Mapping[str, Any], prices: Prices | None = None
+) -> OrderCard | NoOrderCard:
+    """The card of an answer that came as JSON from a search elsewhere, for the same machine and question."""
+    if said["order"] is None:
+        return NoOrderCard(None, said["because"], tuple(said["ring"]))
+    found = WholeOrder(tuple(said["order"]), said["cost_min"], said["bound_min"], said["proof"])
+    return _said(anatomy, found, _about(anatomy, asked), prices or Prices())
 
 
 def _about(anatomy: Anatomy, asked: Asked) -> str:

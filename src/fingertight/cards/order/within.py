@@ -1,7 +1,8 @@
 """What can be reached in so many minutes: every part with its shortest way in, the quickest first."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
@@ -51,3 +52,9 @@ def within_card(anatomy: Anatomy, minutes: float, prices: Prices | None = None) 
         beyond=tuple(one for one in found if one.cost_min > minutes),
         machine=anatomy.machine.name,
     )
+
+
+def within_answered(anatomy: Anatomy, said: Mapping[str, Any]) -> WithinCard:
+    """The card of an answer that came as JSON from a search elsewhere, for the same machine."""
+    reached, beyond = (tuple(Reached(**one) for one in said[which]) for which in ("reached", "beyond"))
+    return WithinCard(said["minutes"], reached, beyond, anatomy.machine.name)

@@ -1,5 +1,6 @@
 """`order`: a whole strip or rebuild, the shortest way to some parts, what can be reached in so many minutes."""
 
+import os
 import time
 from argparse import Namespace
 from collections.abc import Callable, Iterable
@@ -9,10 +10,12 @@ from fingertight.cli.commands.machine import known, read_machine
 from fingertight.cli.terminal import Misused, command, say, write
 
 if TYPE_CHECKING:
+    from fingertight.cards.card import Card
     from fingertight.cards.order.whole import NoOrderCard, OrderCard
     from fingertight.order.cost import Prices
 
 USUAL_LIMIT_S = 20
+BESIDE_OTHERS = 15
 
 
 def add_parser(commands: Any) -> None:
@@ -61,6 +64,8 @@ def run(options: Namespace) -> int:
     if options.within is not None:
         return _within(options, anatomy, prices)
     asked = Asked("rebuild" if options.rebuild else "strip", to, first)
+    if options.as_found:
+        _step_back()
     heard: Callable[[OrderCard | NoOrderCard], None] = _as_found if options.as_found else lambda card: None
     card = _last(proven_cards(anatomy, asked, prices), limit_s, heard)
     if options.as_found:
@@ -82,7 +87,13 @@ def _last(
     return card
 
 
-def _as_found(card: "OrderCard | NoOrderCard") -> None:
+def _step_back() -> None:
+    """Whoever listens line by line has something more urgent on the same machine: taps at benches go first."""
+    if hasattr(os, "nice"):
+        os.nice(BESIDE_OTHERS)
+
+
+def _as_found(card: "Card") -> None:
     import json
     import sys
 
@@ -94,6 +105,9 @@ def _within(options: Namespace, anatomy: Any, prices: "Prices") -> int:
     from fingertight.cli.pages import within_page
 
     card = within_card(anatomy, _number("--within", options.within), prices)
+    if options.as_found:
+        _as_found(card)
+        return 0
     return say(options, card, within_page, 0)
 
 

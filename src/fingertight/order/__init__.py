@@ -6,6 +6,7 @@ moves.py  what may come off and go on now, and why not yet
 knots.py  rings of blockers, and what never comes off or goes back
 cost.py   minutes, changes of spanner, turnings of the machine
 whole.py  a whole strip, a whole rebuild, the way to one part
+learn/    who blocks whom, learned from recorded strips and a few questions
 """
 
 from fingertight.order.cost import Prices, cost_of, spanner_of, tools_of, work_of

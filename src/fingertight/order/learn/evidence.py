@@ -69,6 +69,25 @@ class Evidence:
         return found
 
     @cached_property
+    def surely_on(self) -> list[list[tuple[int, int]]]:
+        """For each part, what was on as it came off and would have been on a machine that lacks nothing; and the strip.
+
+        What a strip does not show may have been absent. It would have come off as well with those on with which it
+        came off in some whole strip; only those are kept.
+        """
+        found: list[list[tuple[int, int]]] = []
+        whole = [[one.on for one in own if not one.gone] for own in self.came_off_by_part]
+        for own in self.came_off_by_part:
+            rows = []
+            for one in own:
+                on = one.on
+                for absent in bits(one.gone):
+                    on &= max(whole[absent], key=lambda other, on=on: (other & on).bit_count(), default=0)  # type: ignore[misc]
+                rows.append((on, one.strip))
+            found.append(rows)
+        return found
+
+    @cached_property
     def before(self) -> list[int]:
         """For each part, what was off before it in some strip that names both."""
         masks = [0] * len(self.parts)
@@ -110,7 +129,7 @@ class Evidence:
     def minimal_off(self, part: int) -> list[int]:
         """The smallest sets of what was off (or not seen at all) when the part came off."""
         everything = (1 << len(self.parts)) - 1 & ~(1 << part)
-        sets = {everything & ~one.on for one in self.came_off_by_part[part]}
+        sets = {everything & ~on for on, _ in self.surely_on[part]}
         return [one for one in sorted(sets) if not any(other != one and other & ~one == 0 for other in sets)]
 
     def names(self, mask: int) -> tuple[str, ...]:

@@ -127,11 +127,10 @@ class Learned:
 
     def stand(self, part: str) -> Stand:
         """What to write for this part. Raises KeyError for a part that no strip names."""
-        number = self.evidence.index[part]
-        covering = self.covering[number]
+        number, names = self.evidence.index[part], self.evidence.names
         surely = self.pairs.before[number]
         ways = ways_of(self, number)
-        names = self.evidence.names
+        covering = self.covering[number] & ~self._in_every(ways.written)
         return Stand(
             part,
             names(covering & surely),
@@ -140,6 +139,16 @@ class Learned:
             ways.open,
             tuple(names(off) for off in self.evidence.minimal_off(number)),
         )
+
+    def _in_every(self, ways: tuple[int, ...]) -> int:
+        """What is off whichever of these ways is clear."""
+        common = -1 if ways else 0
+        for way in ways:
+            implied = 0
+            for other in bits(way):
+                implied |= self.blockers[other]
+            common &= implied
+        return common
 
     def stands(self) -> tuple[Stand, ...]:
         """What to write for every part: an anatomy's `behind` and `ways`, that every strip was lawful by."""

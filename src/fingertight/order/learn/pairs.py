@@ -233,20 +233,19 @@ class Pairs:
                 self._known(first, part, Reason(source, facts + through, chosen))
 
     def _weigh_halves(self) -> None:
-        """Came off with `on` on and `gone` not seen: free of each that could not have held it through what was gone."""
+        """Came off with `on` on and `gone` not seen: free of each that nothing of what was gone may have needed off.
+
+        Had all that was gone been there, it could have come off with that one still on, so nothing depends on it.
+        """
         open_still = []
         for half in self._half:
             part, on, gone, source = half
             left = 0
             for first in bits(on & ~self.free[part]):
-                through = gone & ~self.free[part] & ~self.frees[first]
-                if through:
+                if gone & ~self.frees[first]:
                     left |= 1 << first
                 else:
-                    facts: tuple[Fact, ...] = tuple(
-                        ("free", first, middle) if self.is_free(first, middle) else ("free", middle, part)
-                        for middle in bits(gone)
-                    )
+                    facts: tuple[Fact, ...] = tuple(("free", first, other) for other in bits(gone))
                     self._one_free(first, part, Reason(source, facts))
             if left:
                 open_still.append(half._replace(on=left))

@@ -46,8 +46,8 @@ def _said(learned: "Learned", said: str, part: int, others: int) -> Iterator[tup
 
 def _came_off_with(learned: "Learned", part: int) -> Iterator[tuple[int, Source]]:
     """Sets that were on when it came off, or would come off: what must be off before others came off with them, too."""
-    for one in learned.evidence.came_off_by_part[part]:
-        yield _with_what_follows(learned, one.on), learned.strips[one.strip]
+    for on, strip in learned.evidence.surely_on[part]:
+        yield _with_what_follows(learned, on), learned.strips[strip]
     for on, source in _said(learned, "yes", part, learned.pairs.after[part]):
         yield _with_what_follows(learned, on), source
 

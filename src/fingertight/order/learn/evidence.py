@@ -88,6 +88,14 @@ class Evidence:
         return found
 
     @cached_property
+    def came_off_with(self) -> list[int]:
+        """For each part, all that was on as it came off, in one strip or another."""
+        masks = [0] * len(self.parts)
+        for one in self.came_off:
+            masks[one.part] |= one.on
+        return masks
+
+    @cached_property
     def before(self) -> list[int]:
         """For each part, what was off before it in some strip that names both."""
         masks = [0] * len(self.parts)

@@ -155,43 +155,50 @@ class Learned:
         return tuple(self.stand(part) for part in self.parts)
 
     @cached_property
+    def _likely(self) -> list[int]:
+        """For each part, what is open but was off before it in every strip that shows both."""
+        return [self.pairs.open(part) & off for part, off in enumerate(self.evidence.before)]
+
+    @cached_property
     def blockers(self) -> list[int]:
         """For each part, all that is to be off before it, sure or likely, through others too. Never a ring.
 
         Too careful rather than too loose: what was said to be free comes back where it follows from what is likely.
+        Not kept is what a strip speaks against on a machine that lacked a part: there it could only be through that.
         """
-        kept = [
-            self.pairs.before[part] | self.pairs.open(part) & self.evidence.before[part]
-            for part in range(len(self.parts))
-        ]
-        for part, round_ in enumerate(self.rings):
-            kept[part] &= ~(round_ & ~self.pairs.before[part])
-        return closed(kept)
+        sure = self.pairs.before
+        kept = [before | self._likely[part] & ~self.rings[part] for part, before in enumerate(sure)]
+        while True:
+            rows = closed(kept)
+            direct = _covering(rows)
+            against = [direct[part] & ~sure[part] & seen for part, seen in enumerate(self.evidence.came_off_with)]
+            if not any(against):
+                return rows
+            kept = [mask & ~off for mask, off in zip(kept, against, strict=True)]
 
     @cached_property
     def rings(self) -> list[int]:
         """For each part, those with which it would stand in a ring, if all that is likely were so."""
-        kept = [
-            self.pairs.before[part] | self.pairs.open(part) & self.evidence.before[part]
-            for part in range(len(self.parts))
-        ]
-        reach = closed(kept)
+        reach = closed([before | self._likely[part] for part, before in enumerate(self.pairs.before)])
         return [
-            sum(1 << other for other in bits(reach[part]) if other != part and reach[other] >> part & 1)
-            for part in range(len(self.parts))
+            sum(1 << other for other in bits(mask) if other != part and reach[other] >> part & 1)
+            for part, mask in enumerate(reach)
         ]
 
     @cached_property
     def covering(self) -> list[int]:
         """For each part, those of its blockers that do not follow from its other blockers."""
-        blockers = self.blockers
-        out = []
-        for mask in blockers:
-            implied = 0
-            for other in bits(mask):
-                implied |= blockers[other]
-            out.append(mask & ~implied)
-        return out
+        return _covering(self.blockers)
+
+
+def _covering(rows: list[int]) -> list[int]:
+    out = []
+    for mask in rows:
+        implied = 0
+        for other in bits(mask):
+            implied |= rows[other]
+        out.append(mask & ~implied)
+    return out
 
 
 def closed(before: list[int]) -> list[int]:

@@ -11,7 +11,7 @@ from tests.order.by_the_text import NOBODY, Machine, may_come_off, reach
 def assembled(seed: int, parts: int, *, ways: float = 0.0) -> dict[str, Stands]:
     """Sub-assemblies of four to ten parts, about 1.2 blockers a part, most of them within the sub-assembly.
 
-    `ways`: the share of parts that come off by either of two parts, too.
+    `ways`: the share of parts that come off by either of two sets, too.
     """
     chance = random.Random(seed)
     of: list[int] = []
@@ -28,9 +28,12 @@ def assembled(seed: int, parts: int, *, ways: float = 0.0) -> dict[str, Stands]:
         for _ in range(wanted):
             within = near if near and chance.random() < 0.85 else every
             if within:
-                behind.add(chance.choice(within))
-        two = chance.sample(every, 2) if len(every) > 2 and chance.random() < ways else []
-        machine[f"p{number}"] = Stands(f"p{number}", sorted(behind), [[other] for other in two])
+                behind.add(chance.choice(within[-4:] if chance.random() < 0.5 else within))
+        has_ways = len(every) > 3 and chance.random() < ways
+        if has_ways and chance.random() < 0.7:
+            behind = set()  # or the blockers would mostly carry one of the ways
+        two = [chance.sample(every, chance.choice([1, 1, 2])) for _ in range(2)] if has_ways else []
+        machine[f"p{number}"] = Stands(f"p{number}", sorted(behind), two)
     return machine
 
 
@@ -43,8 +46,7 @@ def strips_of(machine: Machine, count: int, seed: int, *, habit: bool = False) -
         order: list[str] = []
         while free := may_come_off(order, NOBODY, machine):
             if usual and chance.random() < 0.7:
-                last = usual.index(order[-1]) if order else -1
-                order.append(min(free, key=lambda part: (usual.index(part) < last, usual.index(part))))
+                order.append(min(free, key=usual.index))
             else:
                 order.append(chance.choice(free))
         if habit and not usual:
@@ -90,3 +92,16 @@ def written(learned: Learned) -> dict[str, Stands]:
 def lawful(order: Sequence[str], machine: Machine) -> bool:
     """Whether each part was free as it came off."""
     return all(part in may_come_off(order[:place], NOBODY, machine) for place, part in enumerate(order))
+
+
+def one_by_one(learned: Learned, machine: Machine) -> tuple[Learned, int]:
+    """Ask of each open pair alone, the nearest in the strips first, leaving out what follows; how many it took."""
+    gaps, count = learned.evidence.gaps, 0
+    parts = range(len(learned.parts))
+    pairs = [(gaps[b].get(a, 1e3), b, a) for b in parts for a in parts if learned.pairs.open(b) >> a & 1]
+    for _, second, first in sorted(pairs):
+        if learned.pairs.open(second) >> first & 1:
+            count += 1
+            asked = Answer(learned.parts[second], (learned.parts[first],), "no", "")
+            learned = heard(learned, honest(machine, asked))
+    return learned, count

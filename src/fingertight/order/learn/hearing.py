@@ -92,9 +92,16 @@ def _hear(learned: Learned, number: int, answer: Answer) -> Clash | None:
 
 
 def _direct(learned: Learned, source: int, against: Source) -> Clash:
+    """What one answer says against another, or a strip; and why it matters here, where it is about another part."""
     every: list[Source] = [*learned.strips, *learned.answers]
     where = next(number for number, one in enumerate(every) if one is against)
-    return Clash(("free", 0, 0), frozenset({source, where}), frozenset())
+    answer, leans_on = every[source], frozenset[int]()
+    if isinstance(against, Answer) and isinstance(answer, Answer):
+        one, other = learned.evidence.index[against.part], learned.evidence.index[answer.part]
+        for first, second in ((one, other), (other, one)):
+            if learned.pairs.is_known(first, second):
+                leans_on, _ = learned.pairs.sources(("known", first, second))
+    return Clash(("free", 0, 0), frozenset({source, where}) | leans_on, frozenset())
 
 
 # -- what is said about it ----------------------------------------------------------------------------------------

@@ -6,7 +6,7 @@ from fingertight.web.pages import assets, exercise, paper, refusals, sums
 from fingertight.web.pages.job import bench, log, loose, measure, part, turn
 from fingertight.web.pages.lesson import classes, lesson, prints, tools
 from fingertight.web.pages.people import join, people, student, teach
-from fingertight.web.pages.workshop import front, machine, orders, wall
+from fingertight.web.pages.workshop import front, machine, orders, record, wall
 
 urlpatterns = [
     path("", front.front, name="front"),
@@ -31,6 +31,9 @@ urlpatterns = [
     path("wall", wall.wall, name="wall"),
     path("wall/count", wall.count, name="count"),
     path("wall/hand-over.pdf", wall.handover, name="hand-over"),
+    path("record", record.begin, name="record"),
+    path("record/<slug:slug>", record.recorded, name="recorded"),
+    path("record/<slug:slug>/questions", record.questions, name="questions"),
     path("start/<slug:slug>", front.start, name="start"),
     path("job/new", front.read_in, name="read-in"),
     path("bench/<slug:slug>", bench.bench, name="bench"),

@@ -55,15 +55,20 @@ class RingPicture(Card):
 
 
 def ring_picture(
-    layers: Sequence[Sequence[str]], titles: Mapping[str, str], state: Mapping[str, str], sentence: str
+    layers: Sequence[Sequence[str]],
+    titles: Mapping[str, str],
+    state: Mapping[str, str],
+    sentence: str,
+    words: Mapping[str, str] = WORDS,
 ) -> RingPicture:
     """What lies how deep, and what has come off?
 
     layers: part ids, what can go first in the first layer. state: part id → one of WORDS. sentence: the same in words.
+    words: what the states mean here, where it is something else.
     """
     named = tuple(tuple((part, titles[part]) for part in layer) for layer in layers)
     sectors = tuple(
-        replace(sector, state=state[sector.part], word=WORDS[state[sector.part]]) for sector in _sectors(named)
+        replace(sector, state=state[sector.part], word=words[state[sector.part]]) for sector in _sectors(named)
     )
     return RingPicture(sectors, sentence)
 

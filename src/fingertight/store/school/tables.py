@@ -103,3 +103,28 @@ class TeacherLine(models.Model):
     way: models.CharField[str, str] = models.CharField(max_length=3)
     part: models.CharField[str, str] = models.CharField(max_length=200)
     text: models.CharField[str, str] = models.CharField(max_length=300)
+
+
+class RecordedMachine(models.Model):
+    """A machine that is recorded by stripping it. machine: the address of the one made from it, "" before."""
+
+    pk: Any = models.CompositePrimaryKey("workshop_id", "slug")
+    workshop: Any = _workshop()
+    slug: models.CharField[str, str] = models.CharField(max_length=80)
+    name: models.CharField[str, str] = models.CharField(max_length=120)
+    begun: models.DateTimeField[datetime, datetime] = models.DateTimeField()
+    machine: models.CharField[str, str] = models.CharField(max_length=80, blank=True)
+
+
+class RecordedEntry(models.Model):
+    """One line of a recording: a part came off, was amended, an answer was given. Only ever added."""
+
+    pk: Any = models.CompositePrimaryKey("workshop_id", "recording", "seq")
+    workshop: Any = _workshop()
+    recording: models.CharField[str, str] = models.CharField(max_length=80)
+    seq: models.PositiveIntegerField[int, int] = models.PositiveIntegerField()
+    id: models.CharField[str, str] = models.CharField(max_length=36)
+    body: models.TextField[str, str] = models.TextField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("workshop", "id"), name="one_recorded_entry_per_id"),)

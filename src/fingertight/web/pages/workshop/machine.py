@@ -63,7 +63,7 @@ def _sent(request: HttpRequest, slug: str, version: MachineVersion | None) -> Ht
     if card.mistakes or reading.anatomy is None or not keeping:
         problem = "Nothing was kept: mend the mistakes, then press again." if keeping else ""
         return _shown(request, card, problem, 422 if card.mistakes else 200)
-    kept_at = slug if version else _free_slug(reading.anatomy.machine.name, text)
+    kept_at = slug if version else free_slug(reading.anatomy.machine.name, text)
     keep_machine(the_workshop(), kept_at, reading.anatomy.machine.name, text, datetime.now(UTC))
     return see(f"/machine/{kept_at}")
 
@@ -156,7 +156,7 @@ def _text_of(request: HttpRequest) -> tuple[str, Reading]:
     )
 
 
-def _free_slug(name: str, text: str) -> str:
+def free_slug(name: str, text: str) -> str:
     """An address from the machine's name that no other machine has; the same text finds its own again."""
     base = slugify(name)[:60] or "machine"
     slug, number = ("machine" if base == NEW else base), 1

@@ -1,0 +1,226 @@
+"""The log of a recording becomes its state, entry by entry; like every log it is only ever added to.
+
+Every entry has `id`, `kind`, `at` (RFC 3339, the server's clock) and `by` (a person's id).
+"""
+
+import re
+import unicodedata
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Any, get_args
+
+from fingertight.order.learn import Answer, Strip
+from fingertight.order.learn.heard import Said
+
+SAID: tuple[str, ...] = get_args(Said)
+KINDS: dict[str, dict[str, type]] = {
+    "off": {"name": str},
+    "stays": {"name": str},
+    "amend": {"entry": str, "name": str},
+    "back": {"entry": str},
+    "film": {"second": float},
+    "answer": {"part": str, "on": list, "said": str},
+}
+"""What each kind must say besides id, kind, at and by. off and amend say details too (`Details`)."""
+LONGEST_NAME, MOST_SETS, MOST_PARTS = 60, 8, 2_000
+MOST_OF_ONE = 200
+
+
+class NotRecorded(Exception):
+    """This is no entry of a recording, or not one for now; the message says why and how to mend it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fasteners:
+    """Like fasteners that held a part: thread and length [mm], or another kind; how many."""
+
+    thread: str = ""
+    length_mm: float = 0.0
+    kind: str = ""
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Details:
+    """What was said of a part: what held it, what else was in its bag, tools, care, caution, how the machine lay."""
+
+    held_by: tuple[Fasteners, ...] = ()
+    with_: tuple[tuple[str, int], ...] = ()
+    tools: tuple[str, ...] = ()
+    care: str = ""
+    caution: str = ""
+    rests: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A part that came off, or stays: its id in the file to come, its name, when [s since 1970], by which entry."""
+
+    id: str
+    name: str
+    when: float
+    entry: str
+    stays: bool
+    details: Details
+
+
+@dataclass
+class Recording:
+    """Where a recording stands. film: at which second of the film [s] the clock showed what [s since 1970]."""
+
+    parts: list[Recorded] = field(default_factory=list)
+    answers: list[Answer] = field(default_factory=list)
+    film: tuple[float, float] | None = None
+    taken_back: list[Recorded] = field(default_factory=list)
+    ids: set[str] = field(default_factory=set)
+
+    @property
+    def off(self) -> list[Recorded]:
+        """The parts that came off, in order."""
+        return [part for part in self.parts if not part.stays]
+
+    @property
+    def staying(self) -> list[Recorded]:
+        """What never came off."""
+        return [part for part in self.parts if part.stays]
+
+    def strip(self, label: str) -> Strip:
+        """The order in which it was taken apart, for learning from."""
+        return Strip(tuple(part.id for part in self.off), label)
+
+
+def details_of(said: Mapping[str, Any]) -> Details:
+    """The details an entry states. Raises NotRecorded."""
+    sets = said.get("held_by") or []
+    if not isinstance(sets, list) or len(sets) > MOST_SETS:
+        raise NotRecorded(f"A part is held by {MOST_SETS} kinds of fastener at most here; say the rest in its file.")
+    return Details(
+        tuple(_fasteners(one) for one in sets),
+        tuple((str(name)[:LONGEST_NAME], _count(count)) for name, count in said.get("with") or []),
+        tuple(str(tool)[:LONGEST_NAME] for tool in said.get("tools") or []),
+        str(said.get("care") or ""),
+        str(said.get("caution") or ""),
+        str(said.get("rests") or ""),
+    )
+
+
+def _fasteners(said: Mapping[str, Any]) -> Fasteners:
+    length = said.get("length", 0.0)
+    if not isinstance(length, int | float) or isinstance(length, bool) or not 0 <= length <= 1000:
+        raise NotRecorded(f"{length!r} is no length under a head; write millimetres, for example 28.")
+    return Fasteners(
+        str(said.get("thread") or ""), float(length), str(said.get("kind") or ""), _count(said.get("count", 1))
+    )
+
+
+def _count(many: object) -> int:
+    if not isinstance(many, int) or isinstance(many, bool) or not 1 <= many <= MOST_OF_ONE:
+        raise NotRecorded(f"{many!r} is no number of pieces from 1 to {MOST_OF_ONE}.")
+    return many
+
+
+def checked(said: Mapping[str, Any]) -> float:
+    """When an entry was made [s since 1970], if it is one of a recording.
+
+    >>> checked({"id": "1", "kind": "back", "at": "2026-03-05T09:00:00+00:00", "by": "p", "entry": "0"})
+    1772701200.0
+
+    Raises NotRecorded.
+    """
+    wanted = KINDS.get(str(said.get("kind")))
+    if wanted is None:
+        raise NotRecorded(f"A recording has no entries of kind {said.get('kind')!r}.")
+    for name, kind in {"id": str, "at": str, "by": str, **wanted}.items():
+        if not isinstance(said.get(name), kind) or said[name] == "":
+            raise NotRecorded(f"An entry of kind {said['kind']} says `{name}` ({kind.__name__}).")
+    try:
+        when = datetime.fromisoformat(said["at"])
+    except ValueError:
+        when = None
+    if when is None or when.tzinfo is None:
+        raise NotRecorded(f"{said['at']!r} is not a time with its offset.")
+    return when.timestamp()
+
+
+def fold(recording: Recording, said: Mapping[str, Any]) -> Recording:
+    """The recording after this entry; the same object, changed.
+
+    Raises NotRecorded where it cannot be: a name that another part has, a part that is not there, an answer about
+    parts that did not come off.
+    """
+    when, kind = checked(said), said["kind"]
+    if kind in {"off", "stays"}:
+        _add(recording, said, when)
+    elif kind == "amend":
+        _amend(recording, said)
+    elif kind == "back":
+        part = _entry(recording, said["entry"])
+        recording.parts.remove(part)
+        recording.taken_back.append(part)
+    elif kind == "film":
+        recording.film = (said["second"], when)
+    else:
+        _answer(recording, said)
+    return recording
+
+
+def recording_of(entries: Iterable[Mapping[str, Any]]) -> Recording:
+    """The state of a recording from its whole log. What cannot be read was refused when it was written."""
+    recording = Recording()
+    for said in entries:
+        fold(recording, said)
+    return recording
+
+
+def _add(recording: Recording, said: Mapping[str, Any], when: float) -> None:
+    name = _free_name(recording, said["name"], None)
+    if len(recording.parts) >= MOST_PARTS:
+        raise NotRecorded(f"A recording has {MOST_PARTS} parts at most.")
+    part_id = _free_id(recording, name)
+    recording.ids.add(part_id)
+    recording.parts.append(Recorded(part_id, name, when, said["id"], said["kind"] == "stays", details_of(said)))
+
+
+def _amend(recording: Recording, said: Mapping[str, Any]) -> None:
+    part = _entry(recording, said["entry"])
+    name = _free_name(recording, said["name"], part)
+    place = recording.parts.index(part)
+    recording.parts[place] = replace(part, name=name, details=details_of(said))
+
+
+def _answer(recording: Recording, said: Mapping[str, Any]) -> None:
+    there = {part.id for part in recording.off}
+    named = [said["part"], *said["on"]]
+    if said["said"] not in SAID or not said["on"] or any(part not in there for part in named):
+        raise NotRecorded("This is no answer about parts that came off. Load the page again.")
+    recording.answers.append(Answer(said["part"], tuple(said["on"]), said["said"], said["by"]))
+
+
+def _entry(recording: Recording, entry: str) -> Recorded:
+    for part in recording.parts:
+        if part.entry == entry:
+            return part
+    raise NotRecorded("There is no such part in this recording (any more). Load the page again.")
+
+
+def _free_name(recording: Recording, typed: str, mine: Recorded | None) -> str:
+    """The name, if it is one and no other part has it."""
+    name = " ".join(typed.split())[:LONGEST_NAME]
+    if not name:
+        raise NotRecorded("The part has no name. Type one, or choose one of the list.")
+    for part in recording.parts:
+        if part is not mine and part.name.casefold() == name.casefold():
+            raise NotRecorded(f"{part.name} was recorded before. Say which one this is: {name}, left, or {name} 2.")
+    return name
+
+
+def _free_id(recording: Recording, name: str) -> str:
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().casefold()
+    base = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40] or "part"
+    base = base if base[0].isalpha() else f"part-{base}"
+    found, number = base, 1
+    while found in recording.ids:
+        number += 1
+        found = f"{base}-{number}"
+    return found

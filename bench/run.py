@@ -15,7 +15,10 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 FIGURES = ROOT / "docs" / "figures.md"
-FAMILIES = ("moves", "orders", "replaying", "labels", "tightening", "measuring", "pages", "lessons", "taps")
+
+FAMILIES = ("moves", "orders", "learning", "replaying", "labels", "tightening", "measuring", "pages", "lessons", "taps")
+
+
 HEADING = ("what", "beside it, in the same run", "figure", "goal", "met")
 
 ABOUT = """\

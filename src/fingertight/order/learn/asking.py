@@ -63,9 +63,14 @@ def next_question(learned: Learned, *, ways: bool = True) -> Question | None:
 
 
 def _unknown_to_them(learned: Learned, part: int) -> list[int]:
-    """The sets about which somebody said "don't know"."""
-    evidence = learned.evidence
-    about = (answer for answer in learned.counted if answer.said == "don't know")
+    """The sets about which somebody said "don't know", or what was set aside: to ask again would bring the same."""
+    evidence, counted = learned.evidence, set(map(id, learned.counted))
+    about = (
+        answer
+        for answer in learned.answers
+        if (answer.said == "don't know" or id(answer) not in counted)
+        and all(named in evidence.index for named in (answer.part, *answer.on))
+    )
     return [evidence.mask(answer.on) for answer in about if evidence.index[answer.part] == part]
 
 

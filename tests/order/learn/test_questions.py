@@ -1,12 +1,15 @@
 """How many questions it takes, beside asking one by one and beside what no way of asking can go below."""
 
+import tomllib
 from itertools import combinations
 from math import log2
 
-from fingertight.order import Stands
+from fingertight.anatomy.model import Anatomy
+from fingertight.order import Stands, strip_order
 from fingertight.order.learn import Answer, Strip, heard, learn, next_question
 from fingertight.order.learn.learned import Learned, closed
 from fingertight.order.learn.pairs import bits
+from tests.conftest import ROOT
 from tests.order.by_the_text import Machine
 from tests.order.learn.workshop import asked_out, assembled, honest, necessary, one_by_one, strips_of
 
@@ -23,6 +26,11 @@ def anatomies(parts: int) -> list[dict[str, Stands]]:
         if closed(rows) == rows:
             found.append({f"p{b}": Stands(f"p{b}", [f"p{a}" for a in bits(row)]) for b, row in enumerate(rows)})
     return found
+
+
+def pump_engine() -> Anatomy:
+    """An example machine, some parts of which come off by either of two ways."""
+    return Anatomy.model_validate(tomllib.loads((ROOT / "examples" / "pump-engine.toml").read_text("utf-8")))
 
 
 def least_at_worst(learned: Learned) -> int:
@@ -100,3 +108,19 @@ def test_a_try_that_failed_counts_as_an_answer_and_spares_questions() -> None:
     machine: Machine = {"a": Stands("a"), "b": Stands("b", ["a"]), "c": Stands("c", ["b"])}
     _, asked = asked_out(learn([strip], [tried]), machine)
     assert [question.part for question in asked] == ["b"]
+
+
+def test_of_a_machine_with_ways_no_question_comes_twice_and_an_end_comes() -> None:
+    """A part with ways answers "no" to sets in which no single part blocks it: that settles nothing, and is not asked
+    again."""
+    engine = pump_engine()
+    machine: Machine = {part.id: Stands(part.id, part.behind, part.ways) for part in engine.parts if not part.stays}
+    order = strip_order(engine).order
+    assert order is not None
+    learned, asked = learn([Strip(order, "the demonstration")]), set()
+    while question := next_question(learned, ways=False):
+        assert (question.part, question.on) not in asked
+        asked.add((question.part, question.on))
+        learned = heard(learned, honest(machine, question))
+    assert necessary(machine) <= learned.candidates()
+    assert not learned.contradictions

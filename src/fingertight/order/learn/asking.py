@@ -108,6 +108,7 @@ def _unexplained(learned: Learned, part: int) -> int:
 def _group(learned: Learned, part: int) -> Question | None:
     """The question about this part whose answer is hardest to foretell."""
     pairs, chances, passed = learned.pairs, _chances(learned, part), _unknown_to_them(learned, part)
+    said_before = _said_before(learned, part)
     within = _unexplained(learned, part)
     none_of_all = 1.0
     if within:
@@ -129,6 +130,8 @@ def _group(learned: Learned, part: int) -> Question | None:
         if within and group == scope:
             break
         chance = (none - none_of_all) / (1.0 - none_of_all) if within else none
+        if _spoken(learned, part, group) in said_before:
+            continue
         if best is None or abs(chance - 0.5) < best[0]:
             best = abs(chance - 0.5), group, chance
     if best is None:
@@ -139,9 +142,12 @@ def _group(learned: Learned, part: int) -> Question | None:
 
 def _any_one(learned: Learned, part: int, chances: dict[int, float], passed: list[int]) -> Question | None:
     """Any single candidate that nobody passed on yet."""
+    said_before = _said_before(learned, part)
     for other, chance in sorted(chances.items(), key=lambda one: -one[1]):
         wider = 1 << other | learned.pairs.after[other]
-        if not any(not unknown & ~wider for unknown in passed):
+        if _spoken(learned, part, 1 << other) not in said_before and not any(
+            not unknown & ~wider for unknown in passed
+        ):
             return _asked(learned, part, 1 << other, "blockers", 1.0 - chance)
     return None
 
@@ -150,12 +156,30 @@ def _asked(
     learned: Learned, part: int, on: int, about: Literal["blockers", "ways", "surely"], chance: float
 ) -> Question:
     """Name only those that carry the others: with the cover on, what is behind it is on anyway."""
+    spoken = _spoken(learned, part, on)
     carried = 0
     for other in bits(on):
         carried |= learned.pairs.after[other]
     clears = (on | carried) & learned.pairs.open(part)
-    names = learned.evidence.names(on & ~carried & ~(1 << part))
-    return Question(learned.parts[part], names, about, round(chance, 2), clears.bit_count())
+    return Question(learned.parts[part], learned.evidence.names(spoken), about, round(chance, 2), clears.bit_count())
+
+
+def _spoken(learned: Learned, part: int, on: int) -> int:
+    """Those that are named of a set left on."""
+    carried = 0
+    for other in bits(on):
+        carried |= learned.pairs.after[other]
+    return on & ~carried & ~(1 << part)
+
+
+def _said_before(learned: Learned, part: int) -> set[int]:
+    """The sets about which somebody answered, whatever it was: where a part has ways a "no" need settle nothing."""
+    evidence = learned.evidence
+    return {
+        evidence.mask(answer.on)
+        for answer in learned.answers
+        if all(named in evidence.index for named in (answer.part, *answer.on)) and evidence.index[answer.part] == part
+    }
 
 
 # -- ways ---------------------------------------------------------------------------------------------------------

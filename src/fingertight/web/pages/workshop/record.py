@@ -83,13 +83,21 @@ def questions(request: HttpRequest, slug: str) -> HttpResponse:
             if request.POST.get("act") == "make":
                 return see(f"/machine/{_made(request, of)}")
             _answered(request, of)
-            return see(request.path)
+            return see(request.get_full_path())
         except NotRecorded as wrong:
             problem = str(wrong)
     recording = recording_of(entries_of(of))
-    learned = _learned(request, of, recording)
-    card = asking_card(learned, next_question(learned) if recording.off else None)
-    said = {"slug": of.slug, "name": of.name, "card": card, "problem": problem, "parts": len(recording.off)}
+    learned, ways = _learned(request, of, recording), request.GET.get("ways") == "1"
+    card = asking_card(learned, next_question(learned, ways=ways) if recording.off else None)
+    said = {
+        "slug": of.slug,
+        "name": of.name,
+        "card": card,
+        "problem": problem,
+        "parts": len(recording.off),
+        "ways": ways,
+        "address": request.get_full_path(),
+    }
     return render(request, "record_questions.html", said, status=422 if problem else 200)
 
 

@@ -32,7 +32,8 @@ def rows() -> Iterator[Row]:
             yield Row(what, SINGLY, blockers / singly, "at most", 0.6, note=said)
             said = f"{all_asked / machines:.0f}"
             what = "the same, and making sure that no part has ways"
-            yield Row(what, SINGLY, all_asked / singly, "at most", 0.6, note=said)
+            # No goal: whoever asks one by one never finds out about ways, so the two do not do the same work.
+            yield Row(what, SINGLY, all_asked / singly, "at most", None, note=said)
     yield Row(
         f"the next question at {max(MACHINES)} parts, the slowest of all", "–", slowest * 1000, "at most", 50, "ms"
     )

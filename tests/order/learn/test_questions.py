@@ -110,6 +110,27 @@ def test_a_try_that_failed_counts_as_an_answer_and_spares_questions() -> None:
     assert [question.part for question in asked] == ["b"]
 
 
+def test_two_answers_that_overlap_do_not_make_the_same_question_come_back() -> None:
+    # Found by seed: "no" with {p0, p3} and with {p3, p8} were both waiting, and the second was asked for ever.
+    machine: Machine = {
+        part: Stands(part, behind)
+        for part, behind in {
+            "p0": [], "p1": ["p0"], "p2": ["p0"], "p3": ["p1"], "p4": ["p0", "p3"], "p5": ["p2"], "p6": ["p4"],
+            "p7": ["p2"], "p8": ["p5"],
+        }.items()
+    }  # fmt: skip
+    strips = [
+        Strip(("p0", "p2", "p1", "p7", "p3", "p5", "p8", "p4", "p6"), "bench 0"),
+        Strip(("p6", "p0", "p2", "p5", "p7"), "bench 1"),
+        Strip(("p5", "p8", "p0", "p1", "p3", "p4", "p6"), "bench 2"),
+        Strip(("p0", "p2", "p5", "p8", "p1"), "bench 3", ("p3", "p4", "p7")),
+        Strip(("p0", "p2", "p5", "p1", "p7"), "bench 4", ("p3", "p4", "p6", "p8")),
+        Strip(("p7", "p0", "p1", "p5", "p3"), "bench 5", ("p4", "p6", "p8")),
+    ]
+    learned, _ = asked_out(learn(strips), machine)
+    assert learned.candidates() == necessary(machine)
+
+
 def test_of_a_machine_with_ways_no_question_comes_twice_and_an_end_comes() -> None:
     """A part with ways answers "no" to sets in which no single part blocks it: that settles nothing, and is not asked
     again."""

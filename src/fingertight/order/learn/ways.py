@@ -3,7 +3,8 @@
 Of each part it is known with what off it came off (strips, "yes") and with what on it would not ("no"). Every set of
 the first kind is made smaller by halving, until each of its parts is needed: that is a way. Then one part of each way
 found is left on, in every combination: as long as the part still comes off, there is another way; when it never does,
-there is none. This is how a monotone Boolean function is learned by asking: Angluin, Machine Learning 2 (1988) 319–342.
+there is none. This is how a monotone Boolean function is learned by asking: Angluin, Machine Learning 2 (1988) 319–342
+(from memory).
 """
 
 from collections.abc import Iterator
@@ -97,6 +98,30 @@ def ways_of(learned: "Learned", part: int) -> Ways:
         if not _stuck(_with_what_follows(learned, on), nos):
             return Ways(written, True, on)
     return Ways(written, False)
+
+
+def spared(learned: "Learned", part: int, sure: int, ways: tuple[int, ...]) -> tuple[int, tuple[int, ...]]:
+    """Blockers that were on as the part came off on a machine that lacks another part; and the ways, with that one.
+
+    Where both sets of a part with ways need the cover off, the cover blocks it; but on a machine that lacks one of
+    them, it does not. So the cover is written as a way, and beside it what was absent: on a whole machine that is never
+    off while the cover is on, so nothing more becomes possible there.
+    """
+    seen = [one for one in learned.evidence.came_off_by_part[part] if one.on & sure]
+    held = 0
+    for one in seen:
+        held |= one.on & sure
+    if not held:
+        return 0, ways
+    written = [held | way for way in ways or (0,)]
+    for one in seen:
+        instead = 0
+        for other in bits(one.on & held):
+            instead |= learned.pairs.after[other] & one.gone
+        way = next((way for way in ways or (0,) if not way & one.on), None)
+        if way is not None and instead:
+            written.append(way | instead | held & ~one.on)
+    return held, tuple(dict.fromkeys(written))
 
 
 def _needed_only(learned: "Learned", way: int) -> int:

@@ -214,5 +214,5 @@ def test_an_unknown_schema_names_the_nearest_or_all(fingertight: Typing) -> None
     )
     said = fingertight("schema", "xyz").err
     assert said.startswith(
-        "fingertight: There is no schema “xyz”. There are anatomy, log-entry, check, order, layout, moves, "
+        "fingertight: There is no schema “xyz”. There are anatomy, log-entry, check, order, layout, learn, "
     )

@@ -15,6 +15,7 @@ FAMILIES: dict[str, tuple[str, ...]] = {
     "machine": ("check", "moves", "replay"),
     "orders.order": ("order",),
     "orders.layout": ("layout",),
+    "orders.learn": ("learn",),
     "papers.labels": ("labels",),
     "papers.torques": ("torques",),
     "papers.measured": ("measured",),

@@ -3,4 +3,5 @@
 names.py      what parts are usually called, to choose from
 recording.py  the parts recorded so far, and what comes next
 asking.py     the next question, what is known, likely and unknown
+learned.py    what strips out of logs teach, for programs and people at a terminal
 """

@@ -53,7 +53,7 @@ def asking_card(learned: Learned, question: Question | None) -> AskingCard:
     else:
         progress += f"; {counted(open_pairs, 'pair')} of parts not settled. Stop whenever you like."
     return AskingCard(
-        question=_sentence(question) if question else "",
+        question=question_sentence(question) if question else "",
         part=question.part if question else "",
         on=question.on if question else (),
         progress=progress,
@@ -71,7 +71,7 @@ def asking_card(learned: Learned, question: Question | None) -> AskingCard:
     )
 
 
-def _sentence(question: Question) -> str:
+def question_sentence(question: Question) -> str:
     """As it is asked aloud."""
     on = [_the(name) for name in question.on]
     held = f"{', '.join(on[:-1])} and {on[-1]} all" if len(on) > 1 else on[0]

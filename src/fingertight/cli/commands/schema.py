@@ -58,6 +58,7 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
     from fingertight.cards.order.layout import LayoutCard
     from fingertight.cards.order.whole import NoOrderCard, OrderCard
     from fingertight.cards.printed import PrintedCard
+    from fingertight.cards.record.learned import LearnedCard
     from fingertight.cards.replay import ReplayCard
     from fingertight.cards.sums.every import every_sum
     from fingertight.cards.sums.setting.timing.printed import PrintedTape, PrintedWheel
@@ -69,6 +70,7 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
         "check": CheckCard,
         "order": OrderCard | NoOrderCard,
         "layout": LayoutCard | NoOrderCard,
+        "learn": LearnedCard,
         "moves": MovesCard,
         "replay": ReplayCard,
         "labels": PrintedCard | NoOrderCard,

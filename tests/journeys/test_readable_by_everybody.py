@@ -57,6 +57,7 @@ PAGES = {
     "the shortest way in": "/machine/bench-vice/order?to=nut",
     "an order of one's own": "/machine/bench-vice/own?move=screw&to=1",
     "reached in a time": "/machine/bench-vice/within?minutes=6",
+    "a part in a form": "/machine/pump-engine/part/exhaust",
     "record a machine": "/record",
     "lay out the bench": "/machine/pump-engine/layout",
     "set up a class": "/class/new",

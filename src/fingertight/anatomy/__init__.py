@@ -7,6 +7,7 @@ positions.py  a path of keys becomes line and column
 schema.py     the shapes: as JSON Schema, and as sentences when a file does not fit
 rules/        what takes two places of a file to be seen wrong
 write.py      back to text: changed with comments and order kept, or fresh (import it where it is used)
+change/       changed by forms, and what changed in words
 mistakes.py   a mistake, and the table of their codes
 """
 

@@ -78,6 +78,7 @@ RULES: Final[dict[str, Rule]] = {
     "record": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "recorded": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "questions": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
+    "edit-part": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "order": Rule(May.STUDENTS, May.STUDENTS),
     "own-order": Rule(May.STUDENTS),
     "within": Rule(May.STUDENTS),

@@ -32,7 +32,7 @@ class InItsWay(Card):
 
 @dataclass(frozen=True)
 class EditCard(Card):
-    """The form of a part. held: what holds it, as the file says it; ways: its ways out, in words."""
+    """The form of a part. others: what is in its way first. held: what holds it, as the file says it; ways: its ways out, in words."""
 
     slug: str
     machine: str
@@ -63,7 +63,9 @@ def edit_card(slug: str, anatomy: Anatomy, part_id: str, typed: PartSaid | None 
         title=part.title,
         name=said.name or part.title,
         others=tuple(
-            InItsWay(other.id, other.title, other.id in said.behind) for other in anatomy.parts if other.id != part.id
+            InItsWay(other.id, other.title, other.id in said.behind)
+            for other in sorted(anatomy.parts, key=lambda other: other.id not in said.behind)
+            if other.id != part.id
         ),
         ways=" or ".join(" with ".join(titles[other] for other in way) for way in part.ways),
         stays=said.stays,

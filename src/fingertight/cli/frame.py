@@ -22,6 +22,7 @@ FAMILIES: dict[str, tuple[str, ...]] = {
     "papers.wheel": ("wheel", "tape"),
     "sums": tuple(WHERE),
     "bolts": ("bolt", "tray"),
+    "film": ("chapters",),
     "schema": ("schema",),
     "workshop.serve": ("serve",),
     "workshop.people": ("people",),

@@ -2,6 +2,7 @@
 
 labels    `label_pdf` and `ruler_pdf`: bag labels, and the page that shows how far a printer prints beside them
 lists/    tightening sheet, measuring sheet, hand-over sheet
+film/     chapters as WebVTT and for ffmpeg; captions read
 wheel     `wheel_pdf` and `tape_pdf`: a degree wheel, and a timing tape for a flywheel, at their true size
 sheets    `SHEETS`, `sheet_named`, `Nudge`: where each label lies on its paper, and what a printer adds to it
 codes     a short code as the outline of a QR code

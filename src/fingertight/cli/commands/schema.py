@@ -53,6 +53,8 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
     from pydantic import TypeAdapter
 
     from fingertight.cards.check import CheckCard
+    from fingertight.cards.film.chapters import ChaptersCard
+    from fingertight.cards.film.found import FoundCard
     from fingertight.cards.measure.sheet import MeasuringSheetCard
     from fingertight.cards.moves import MovesCard
     from fingertight.cards.order.layout import LayoutCard
@@ -81,6 +83,7 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
         **{asked.name: asked.card for asked in every_sum()},
         "bolt": BoltCard,
         "tray": TrayCard,
+        "chapters": ChaptersCard | FoundCard,
     }
     return {
         name: {

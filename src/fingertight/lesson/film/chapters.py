@@ -63,22 +63,22 @@ def chapters_of(ledger: Ledger, clock: Clock, length_s: float | None = None) -> 
     done = _done(ledger)
     shown = _shown(ledger, done)
     chapters: list[Chapter] = []
-    before = after = crowded = 0
+    without = {"before": 0, "after": 0, "crowded": 0}
     last_ms = 0
-    for ends_s, together in groupby(done, key=lambda entry: round(clock.film_s(entry.when), 3)):
-        entries = list(together)
-        kept = [entry for entry in entries if entry.id in shown]
-        ends_ms = round(ends_s * 1000)
+    for ends_ms, together in groupby(done, key=lambda entry: round(clock.film_s(entry.when) * 1000)):
+        kept = [entry for entry in together if entry.id in shown]
         if ends_ms <= 0:
-            before += len(kept)
-        elif length_s is not None and ends_s > length_s:
-            after += len(kept)
+            without["before"] += len(kept)
+        elif length_s is not None and ends_ms > length_s * 1000:
+            without["after"] += len(kept)
         elif ends_ms - last_ms < len(kept):
-            crowded += len(kept)
+            without["crowded"] += len(kept)
         else:
             chapters += _shared(ledger, kept, last_ms, ends_ms)
         last_ms = max(last_ms, ends_ms)
-    return Chapters(tuple(chapters), tuple(_says(clock, length_s, before, after, crowded, not done)))
+    says = [clock.says] if clock.says else []
+    says += [] if done else ["The log has no moves: nothing came off and nothing went on."]
+    return Chapters(tuple(chapters), (*says, *_without(length_s, **without)))
 
 
 def _done(ledger: Ledger) -> list[Entry]:
@@ -111,19 +111,14 @@ def _shared(ledger: Ledger, entries: list[Entry], from_ms: int, to_ms: int) -> I
         yield Chapter(part, place, kind, starts_ms / 1000, ends_ms / 1000, title)
 
 
-def _says(
-    clock: Clock, length_s: float | None, before: int, after: int, crowded: int, is_empty: bool
-) -> Iterable[str]:
-    if clock.says:
-        yield clock.says
-    if is_empty:
-        yield "The log has no moves: nothing came off and nothing went on."
+def _without(length_s: float | None, *, before: int, after: int, crowded: int) -> Iterable[str]:
+    """A sentence for the moves that have no chapter, by why."""
     if before:
         yield f"The film begins after its log: {_moves(before)} before its start."
     if after:
         yield f"The film is shorter than its log: {_moves(after)} after its end at {film_words(length_s or 0)}."
     if crowded:
-        yield f"{_moves(crowded).capitalize()} within the same thousandth of a second and have no chapter."
+        yield f"{_moves(crowded)} within a thousandth of a second of the one before and so without a chapter."
 
 
 def _moves(count: int) -> str:

@@ -53,8 +53,8 @@ class Clock:
         film, log = second.film_s - first.film_s, second.log_s - first.log_s
         if film * log <= 0:
             raise NotLinedUp(
-                f"The marks {film_words(first.film_s)} and {film_words(second.film_s)} of the film are not in the order "
-                "of the log. Take two different moments, the earlier of the film with the earlier of the log."
+                f"The marks {film_words(first.film_s)} and {film_words(second.film_s)} of the film are not in the "
+                "order of the log. Take two different moments, the earlier of the film with the earlier of the log."
             )
         return cls(first, film / log)
 
@@ -141,9 +141,7 @@ def read_mark(typed: str, ledger: Ledger | None) -> Mark:
         try:
             return Mark(film_s, corrected_time(log))
         except (ValueError, OverflowError):
-            raise NotLinedUp(
-                f"“{log}” is not a time with its offset; write it as 2026-03-05T09:00:00+01:00."
-            ) from None
+            raise NotLinedUp(f"“{log}” is not a time with its offset; write it as 2026-03-05T09:00:00+01:00.") from None
     if ledger is None:
         raise NotLinedUp(f"“{log}” is not a time with its offset; write it as 2026-03-05T09:00:00+01:00.")
     return Mark(film_s, _move_in(ledger, log))
@@ -158,7 +156,7 @@ def _move_in(ledger: Ledger, typed: str) -> float:
     if part not in known or kind not in ("off", "on"):
         raise NotLinedUp(
             f"“{typed}” is neither a time nor a move; write 2026-03-05T09:00:00+01:00, a part by its id, or on:PART"
-            f"{ledger.plan.nearest(part, known)}."
+            f"{ledger.plan.nearest(part, known) or '.'}"
         )
     struck = ledger.struck()
     times = [

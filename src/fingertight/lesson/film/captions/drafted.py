@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from fingertight.anatomy.model import Anatomy
+from fingertight.lesson.film.captions.found import Proposal
 from fingertight.lesson.film.chapters import Kind
 from fingertight.lesson.film.clock import Clock, at_words
-from fingertight.lesson.film.captions.found import Proposal
 
 Move = tuple[str, str | None, Kind]
 

@@ -6,12 +6,12 @@ from typing import Final
 
 from fingertight.anatomy.model import Anatomy
 from fingertight.ledger.plan import listed
-from fingertight.lesson.film.chapters import Kind
-from fingertight.lesson.film.clock import film_words
 from fingertight.lesson.film.captions.heard import Heard, heard
 from fingertight.lesson.film.captions.names import Names
 from fingertight.lesson.film.captions.solve import EARLY, Chosen, InTurn, Moment, chosen
 from fingertight.lesson.film.captions.words import Cue, english_share, spoken
+from fingertight.lesson.film.chapters import Kind
+from fingertight.lesson.film.clock import film_words
 
 SUREST: Final = 0.95
 """No words make a move more certain than this; what a person put there is 1."""

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from fingertight.lesson.film.chapters import Kind
 from fingertight.lesson.film.captions.names import Mention
 from fingertight.lesson.film.captions.words import AWAY, CORRECTING, LEADING, MEANING_IT, Action, Word, actions
+from fingertight.lesson.film.chapters import Kind
 
 NEAR_WORDS = 14
 LATER_WORDS, LATER_S = 45, 25.0
@@ -68,9 +68,7 @@ def heard(words: Sequence[Word], mentions: Sequence[Mention]) -> list[Heard]:
     done = [action for action in actions(words) if action.first not in named]  # “drive” of a drive chain does nothing
     nexts = [mention.first for mention in mentions[1:]] + [len(words)]
     ends = [-1, *(mention.last for mention in mentions)]
-    return [
-        _weighed(words, mention, done, (ends[number], nexts[number])) for number, mention in enumerate(mentions)
-    ]
+    return [_weighed(words, mention, done, (ends[number], nexts[number])) for number, mention in enumerate(mentions)]
 
 
 def _weighed(words: Sequence[Word], mention: Mention, done: Sequence[Action], between: tuple[int, int]) -> Heard:
@@ -91,12 +89,16 @@ def _weighed(words: Sequence[Word], mention: Mention, done: Sequence[Action], be
             clear = {"off": 0.0, "on": 0.0, later.kind: OF_IT * later.clear}
         elif best is None:
             aside, now = later_aside, min(now, later_now)
-    first, last = (min(mention.first, best.first), max(mention.last, best.last)) if best else (
-        mention.first,
-        mention.last,
+    first, last = (
+        (min(mention.first, best.first), max(mention.last, best.last))
+        if best
+        else (
+            mention.first,
+            mention.last,
+        )
     )
     said_s = words[mention.first].starts_s
-    is_report = best is not None and best.first > mention.last
+    is_report = best is not None and best.first > mention.last and _is_report(words[best.first])
     return Heard(
         scores=mention.parts,
         off=clear["off"],
@@ -112,6 +114,11 @@ def _weighed(words: Sequence[Word], mention: Mention, done: Sequence[Action], be
         else "",
         aside=aside,
     )
+
+
+def _is_report(verb: Word) -> bool:
+    """“It comes off”, “the shroud is off” tell what happens; “lift it off” is to be done yet."""
+    return verb.said.lower() != verb.plain or verb.plain in ("off", "out", "back")
 
 
 def _strength(words: Sequence[Word], mention: Mention, action: Action, between: tuple[int, int]) -> float:
@@ -131,7 +138,7 @@ def _strength(words: Sequence[Word], mention: Mention, action: Action, between: 
 
 
 def _spoken_of_later(words: Sequence[Word], mention: Mention, done: Sequence[Action], until: int) -> Action | None:
-    """“Now the flywheel. A knock with the mallet, and it comes off”: said later, of “it”, before another part is named."""
+    """“The flywheel. A knock, and it comes off”: said later, of “it”, before another part is named."""
     for action in done:
         if not mention.last < action.first < min(until, mention.last + LATER_WORDS):
             continue

@@ -10,7 +10,7 @@ from typing import Final
 from rapidfuzz import fuzz, process
 
 from fingertight.anatomy.model import Anatomy, Part
-from fingertight.lesson.film.captions.words import ENGLISH, Word, plain_words
+from fingertight.lesson.film.captions.words import ENGLISH, Word, plain_words, these_words
 
 SAME_THING: Final = (
     ("carburettor", "carburetor", "carb"),
@@ -39,14 +39,14 @@ SAME_THING: Final = (
     ("handle", "crank handle"),
 )
 """Words of the trade for the same thing; common practice, no source."""
-FASTENERS: Final = frozenset("bolt nut stud screw gasket clip washer clamp hole side thread".split())
-SMALL: Final = frozenset("the a an its of with and for to in on by".split())
+FASTENERS: Final = these_words("bolt nut stud screw gasket clip washer clamp hole side thread")
+SMALL: Final = these_words("the a an its of with and for to in on by")
 NEAR: Final = 0.08
 _LEAST_SHARE: Final = 0.35
-_COMMON: Final = ENGLISH | frozenset(
+_COMMON: Final = ENGLISH | these_words(
     "top big end stop side fan oil inner outer left right front rear upper lower main second first drive plate cover "
-    "bolt nut stud washer spring shaft seal pin rod block lever wire small cap gasket gear ring case hub link wheel key "
-    "clip screw bearing sprocket weight arm base hose lead tap clutch engine".split()
+    "bolt nut stud washer spring shaft seal pin rod block lever wire small cap gasket gear ring case hub link wheel "
+    "key clip screw bearing sprocket weight arm base hose lead tap clutch engine"
 )
 """Words that alone name nothing: another word of the name must stand close by."""
 

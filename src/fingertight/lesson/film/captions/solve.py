@@ -101,10 +101,11 @@ def chosen(moments: Sequence[Moment], turn: InTurn) -> list[Chosen]:
         after: dict[int, _Way] = {} if moment.is_sure else dict(states)
         for moved, way in states.items():
             for parts in _choices(moment):
-                _take(turn, after, moved, way, parts, (number, moment))
+                state, further = _taken(turn, moved, way, [(part, moment.scores[part], number) for part in parts])
+                if state != moved and (state not in after or after[state].score < further.score):
+                    after[state] = further
         if len(after) > WIDTH:
-            kept = sorted(after.items(), key=lambda state: (-state[1].score, state[0]))[:WIDTH]
-            after = dict(kept)
+            after = dict(sorted(after.items(), key=lambda state: (-state[1].score, state[0]))[:WIDTH])
         states = after or states
     best = max(states.items(), key=lambda state: (state[1].score, -state[0]))[1]
     return _walked(best, turn)
@@ -116,21 +117,17 @@ def _choices(moment: Moment) -> Iterable[tuple[str, ...]]:
         yield tuple(moment.scores)
 
 
-def _take(
-    turn: InTurn, after: dict[int, _Way], moved: int, way: _Way, parts: tuple[str, ...], at: tuple[int, Moment]
-) -> None:
-    """These parts move at this moment, if none of them has moved before."""
-    place, moment = at
-    for part in parts:
+def _taken(turn: InTurn, moved: int, way: _Way, steps: Sequence[tuple[str, float, int]]) -> tuple[int, _Way]:
+    """The state when these parts move (part, score, moment), and the way to it; unchanged where one has moved."""
+    before = moved, way
+    for part, score, moment in steps:
         number = turn.number[part]
         if moved >> number & 1:
-            return
+            return before
         left = len(turn.in_the_way(number, moved))
-        gain = moment.scores[part] * EARLY[min(left, len(EARLY) - 1)] - FLOOR
+        way = _Way(way.score + score * EARLY[min(left, len(EARLY) - 1)] - FLOOR, number, moment, way)
         moved |= 1 << number
-        way = _Way(way.score + gain, number, place, way)
-    if moved not in after or after[moved].score < way.score:
-        after[moved] = way
+    return moved, way
 
 
 def _walked(way: _Way, turn: InTurn) -> list[Chosen]:

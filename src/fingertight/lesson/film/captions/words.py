@@ -13,36 +13,45 @@ from typing import Final, Literal, NamedTuple
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*|[.!?;:…]|,|[–—]")
 _GAP_S = 2.0
 
-OFF_VERBS: Final = frozenset(
-    "remove undo unscrew unbolt unclip unplug unhook disconnect detach extract withdraw prise dismantle strip".split()
+
+def these_words(text: str) -> frozenset[str]:
+    """The words of a text, each once.
+
+    >>> sorted(these_words("off out off"))
+    ['off', 'out']
+    """
+    return frozenset(text.split())
+
+
+OFF_VERBS: Final = these_words(
+    "remove undo unscrew unbolt unclip unplug unhook disconnect detach extract withdraw prise dismantle strip"
 )
-OFF_MOTION: Final = frozenset(
+OFF_MOTION: Final = these_words(
     "take pull lift slide slip come draw knock drive tap push get work turn screw pop bring drop fall ease press wind "
-    "tip shake go pick have hook wiggle rock peel".split()
+    "tip shake go pick have hook wiggle rock peel"
 )
-OFF_BARE: Final = frozenset("lift pull draw unwind".split())
-OUTWARD: Final = frozenset("off out away free".split())
-ON_VERBS: Final = frozenset("refit fit install reinstall reassemble assemble refix remount mount".split())
-ON_MOTION: Final = frozenset(
+OFF_BARE: Final = these_words("lift pull draw unwind")
+OUTWARD: Final = these_words("off out away free")
+ON_VERBS: Final = these_words("refit fit install reinstall reassemble assemble refix remount mount")
+ON_MOTION: Final = these_words(
     "put go slide slip push screw bolt drop lower press bring tap turn get come offer set wind hang lay hook clip"
-    .split()
 )
-INWARD: Final = frozenset("back on onto in into home".split())
-OTHER_VERBS: Final = frozenset("wipe clean brush keep blow drip run scrape wash wear hold look start".split())
-LEADING: Final = frozenset("before after until till once when if unless without while remember why".split())
-AWAY: Final = frozenset(
+INWARD: Final = these_words("back on onto in into home")
+OTHER_VERBS: Final = these_words("wipe clean brush keep blow drip run scrape wash wear hold look start")
+LEADING: Final = these_words("before after until till once when if unless without while remember why")
+AWAY: Final = these_words(
     "later yet already earlier never not tomorrow afterwards eventually would could dont cant wont cannot doesnt isnt "
-    "didnt couldnt wouldnt havent hasnt nobody last".split()
+    "didnt couldnt wouldnt havent hasnt nobody last"
 )
-CORRECTING: Final = frozenset("no wait sorry mean rather wrong oops nope".split())
-STARTING: Final = frozenset("then now next okay ok right so but first".split())
-MEANING_IT: Final = frozenset("it they them that this those these one both thats its theyre".split())
-ENGLISH: Final = frozenset(
+CORRECTING: Final = these_words("no wait sorry mean rather wrong oops nope")
+STARTING: Final = these_words("then now next okay ok right so but first")
+MEANING_IT: Final = these_words("it they them that this those these one both thats its theyre")
+ENGLISH: Final = these_words(
     "the a an and or but of to in on at by for from with without is are was be been has have had do does did it its "
     "this that these those there here we you i he she they them us our your my not no yes so then now next first one "
     "two three what which who when where how why if because as than up down out off over under again only just very "
     "all both some any can could will would should must may let lets get got go goes going come comes take put back "
-    "about into before after".split()
+    "about into before after"
 )
 _IRREGULAR: Final = {
     "took": "take", "taken": "take", "came": "come", "goes": "go", "went": "go", "gone": "go", "undid": "undo",
@@ -175,12 +184,17 @@ def actions(words: Sequence[Word]) -> list[Action]:
     return found
 
 
+def _moves_itself(word: Word) -> bool:
+    """A verb of motion of its own in between, “go, it comes off”; “lift” and “tap” may be names there."""
+    return word.plain in OFF_MOTION | ON_MOTION and word.said.lower() != word.plain
+
+
 def _moved(words: Sequence[Word], place: int) -> Iterable[Action]:
     """A verb of motion with its particle: “take … off”, “put … back on”; “lift” alone says less."""
     verb = words[place]
     for after in range(place + 1, min(place + 9, len(words))):
         word = words[after]
-        if word.clause != verb.clause or word.plain in OFF_VERBS | ON_VERBS:
+        if word.clause != verb.clause or word.plain in OFF_VERBS | ON_VERBS or _moves_itself(word):
             break
         if word.plain in OUTWARD and verb.plain in OFF_MOTION:
             return [Action("off", 1.0, place, after)]

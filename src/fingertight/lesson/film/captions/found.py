@@ -11,7 +11,6 @@ from fingertight.lesson.film.captions.names import Names
 from fingertight.lesson.film.captions.solve import EARLY, Chosen, InTurn, Moment, chosen
 from fingertight.lesson.film.captions.words import Cue, english_share, spoken
 from fingertight.lesson.film.chapters import Kind
-from fingertight.lesson.film.clock import film_words
 
 SUREST: Final = 0.95
 """No words make a move more certain than this; what a person put there is 1."""
@@ -162,19 +161,15 @@ def _done(proposals: list[Proposal], cues: Sequence[Cue], puts: Puts) -> list[Pr
     """
     proposals = sorted(proposals, key=lambda one: (one.at_s, one.part))
     until_s = max((cue.ends_s for cue in cues), default=0.0)
-    done: list[Proposal] = []
-    last_ms = 0
-    for number, one in enumerate(proposals):
-        at_s = one.at_s
-        is_put = puts.get((one.part, one.kind)) is not None
-        if not is_put and one.at_s <= one.said_s:
-            follows = proposals[number + 1] if number + 1 < len(proposals) else None
-            at_s = max(at_s, until_s if follows is None else follows.said_s)
-        last_ms = max(round(at_s * 1000), last_ms + (0 if is_put and not done else 1))
-        done.append(replace(one, at_s=last_ms / 1000))
-    return done
-
-
-def placed(found_: Found, part: str, kind: Kind) -> str:
-    """In words where a move was found, for a sentence; empty where it was not."""
-    return next((film_words(one.at_s) for one in found_.proposals if (one.part, one.kind) == (part, kind)), "")
+    is_put = [puts.get((one.part, one.kind)) is not None for one in proposals]
+    nexts_s = [*(one.said_s for one in proposals[1:]), until_s][: len(proposals)]
+    done_ms = [
+        round(max(one.at_s, one.at_s if put or one.at_s > one.said_s else next_s) * 1000)
+        for one, put, next_s in zip(proposals, is_put, nexts_s, strict=True)
+    ]
+    for number in range(1, len(done_ms)):
+        if done_ms[number] <= done_ms[number - 1] and (is_put[number - 1] or not is_put[number]):
+            done_ms[number] = done_ms[number - 1] + 1
+    for number in range(len(done_ms) - 1, 0, -1):  # what was put by hand stays; the others make room
+        done_ms[number - 1] = min(done_ms[number - 1], done_ms[number] - 1)
+    return [replace(one, at_s=ms / 1000) for one, ms in zip(proposals, done_ms, strict=True)]

@@ -125,6 +125,9 @@ def _strength(words: Sequence[Word], mention: Mention, action: Action, between: 
     """How much an action is meant of this part: clearly when near, less across another part, not across a sentence."""
     if words[action.first].clause != words[mention.first].clause:
         return 0.0
+    has_another_subject = action.last < mention.first and words[action.first].said.lower() != words[action.first].plain
+    if has_another_subject and words[action.first].phrase != words[mention.first].phrase:
+        return 0.0  # “all this goes back on, the exhaust with a new gasket”
     if action.first <= mention.last and action.last >= mention.first:
         apart = 0
     else:

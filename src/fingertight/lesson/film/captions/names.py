@@ -53,13 +53,18 @@ _COMMON: Final = ENGLISH | these_words(
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """One way to say a part: its words joined, how many, how much of the whole name that is (0 to 1)."""
+    """One way to say a part: its words, how much of the whole name they are (0 to 1), and whose it is."""
 
     joined: str
-    words: int
+    words: tuple[str, ...]
     share: float
     part: str | None
     is_whole: bool
+
+    @classmethod
+    def of(cls, words: tuple[str, ...], share: float, part: str | None, is_whole: bool) -> "Name":
+        """The name of these words, as they are compared."""
+        return cls("".join(words), words, share, part, is_whole)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,27 +93,27 @@ class Names:
                     names[key] = name
             for thing in part.with_:
                 words = plain_words(thing.name)
-                names.setdefault(("".join(words), None), Name("".join(words), len(words), 1.0, None, True))
+                names.setdefault(("".join(words), None), Name.of(words, 1.0, None, True))
         self._names = list(names.values())
         self.stays = {part.id for part in anatomy.parts if part.stays}
 
     def _ways(self, part: Part, bases: list[tuple[str, ...]], also: Iterable[str]) -> Iterator[Name]:
         for base in bases:
             for words in (base, *_other_words(base)):
-                yield Name("".join(words), len(words), 1.0 if words == base else 0.95, part.id, True)
+                yield Name.of(words, 1.0 if words == base else 0.95, part.id, True)
         for base in _headed(part):
             for length in range(1, len(base)):
                 tail = base[-length:]
-                yield Name("".join(tail), length, self._share(tail, base), part.id, False)
+                yield Name.of(tail, self._share(tail, base), part.id, False)
         for word in self._words[part.id]:
             if word not in _COMMON and len(word) > 5 and self._weight[word] >= max(self._weight.values()) - 1e-9:
-                yield Name(word, 1, 0.75, part.id, False)
+                yield Name.of((word,), 0.75, part.id, False)
         _, _, along = part.title.lower().partition(" with ")
         if len(words := tuple(word for word in plain_words(along) if word not in SMALL)) > 1:
-            yield Name("".join(words), len(words), 0.6, part.id, True)
+            yield Name.of(words, 0.6, part.id, True)
         for said in also:
             words = plain_words(said)
-            yield Name("".join(words), len(words), 1.0, part.id, True)
+            yield Name.of(words, 1.0, part.id, True)
 
     def _share(self, said: Iterable[str], whole: Iterable[str]) -> float:
         weight = self._weight
@@ -162,14 +167,14 @@ class Names:
         )
         for row, column in zip(*alike.nonzero(), strict=True):
             name, heard, like = self._names[column], stretches[row], float(alike[row, column]) / 100
-            if like < 1 and not _misheard(name, heard):
+            if like < 1 and not (name.is_whole and len(name.joined) > 5 and heard[0] == name.joined[0]):
                 continue
             for first, last in places[heard]:
-                count = sum(word.plain not in SMALL for word in words[first : last + 1])
-                if abs(count - name.words) <= 1 and (like == 1 or count == name.words or len(heard) > 6):
+                spoken = tuple(word.plain for word in words[first : last + 1] if word.plain not in SMALL)
+                if like == 1 or _misheard(name, spoken):
                     good = self._good(name, words, first, last)
                     if good >= _LEAST_SHARE:
-                        yield name.words, good * like, first, last, name.part or ""
+                        yield len(name.words), good * like, first, last, name.part or ""
 
     def _good(self, name: Name, words: Sequence[Word], first: int, last: int) -> float:
         """A whole name counts whole. Of part of a name, what else of it is said close by is added."""
@@ -182,18 +187,20 @@ class Names:
             if word.clause == words[first].clause and not first <= place <= last
         }
         more = self._share(near & mine, mine)
-        if name.words == 1 and name.joined in _COMMON and not more:
+        if len(name.words) == 1 and name.joined in _COMMON and not more:
             return 0.0
         return min(0.9, name.share * 0.9 + more)
 
 
-def _misheard(name: Name, heard: str) -> bool:
-    """Whether a name that is only nearly said may be meant: a whole one, long enough, that begins and ends alike.
+def _misheard(name: Name, spoken: tuple[str, ...]) -> bool:
+    """Whether a name that is only nearly said may be meant.
 
-    So “carburator” is the carburettor, and an engine that “breathes” is no breather.
+    So “carburator” is the carburettor, and an engine that “breathes” is no breather; the “other friction disc” is not
+    the outer one, for “other” is a word that people say.
     """
-    alike = heard[0] == name.joined[0] and (name.words > 1 or heard[-1] == name.joined[-1])
-    return name.is_whole and len(name.joined) > 5 and alike
+    if abs(len(spoken) - len(name.words)) > 1 or any(word in ENGLISH and word not in name.words for word in spoken):
+        return False
+    return len(name.words) > 1 or spoken[-1][-1] == name.joined[-1]
 
 
 def _bases(part: Part) -> list[tuple[str, ...]]:

@@ -51,7 +51,7 @@ ENGLISH: Final = these_words(
     "this that these those there here we you i he she they them us our your my not no yes so then now next first one "
     "two three what which who when where how why if because as than up down out off over under again only just very "
     "all both some any can could will would should must may let lets get got go goes going come comes take put back "
-    "about into before after"
+    "about into before after other another same"
 )
 _IRREGULAR: Final = {
     "took": "take", "taken": "take", "came": "come", "goes": "go", "went": "go", "gone": "go", "undid": "undo",

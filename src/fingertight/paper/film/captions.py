@@ -5,7 +5,6 @@ before it begins) is looked for first, so that a person hears of it with its lin
 """
 
 import html
-import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -14,6 +13,7 @@ from typing import Final
 import webvtt
 
 from fingertight.lesson.film.captions.words import Cue
+from fingertight.paper.film.written import vtt_time
 
 MOST_SENTENCES: Final = 10
 _VTT_TIME: Final = r"(?:\d{2,}:)?[0-5]\d:[0-5]\d\.\d{3}"
@@ -53,8 +53,9 @@ def read_captions(raw: bytes, name: str) -> Captions:
     """
     text, says = _decoded(raw, name)
     lines = text.splitlines()
-    kind = "WebVTT" if lines and re.match(r"WEBVTT(\s|$)", lines[0]) else "SRT"
-    wrong, timed = list(_wrong(lines, kind, name)), sum("-->" in line for line in _outside_notes(lines, kind).values())
+    kind = "WebVTT" if re.match(r"WEBVTT([ \t\r\n]|$)", text.lstrip()) else "SRT"
+    timed = {number: line for number, line in _outside_notes(lines, kind).items() if "-->" in line}
+    wrong = list(_wrong(lines, kind, name))
     if len(wrong) > MOST_SENTENCES:
         wrong[MOST_SENTENCES:] = [f"{name}: {len(wrong) - MOST_SENTENCES} more lines cannot be read."]
     if not timed and not wrong:
@@ -63,17 +64,18 @@ def read_captions(raw: bytes, name: str) -> Captions:
         ]
     if wrong:
         raise NotCaptions(wrong)
-    try:
-        found = webvtt.from_buffer(io.StringIO(text), format="vtt" if kind == "WebVTT" else "srt")
-    except webvtt.errors.MalformedFileError as fault:
-        raise NotCaptions([f"{name}: this {kind} file cannot be read ({fault}). Save it anew as WebVTT."]) from None
+    if kind == "SRT":
+        lines = ["WEBVTT", "", *_as_webvtt(lines, set(timed))]
+    found = webvtt.from_string("\n".join(lines).lstrip())
     cues = tuple(_cues([(_seconds(one.start), _seconds(one.end), one.text) for one in found.captions]))
-    if len(found.captions) < timed:
-        says.append(
-            f"{name}: {timed - len(found.captions)} of {timed} captions could not be told apart from the one before. "
-            "Leave an empty line between them."
-        )
     return Captions(cues, kind, tuple(says))
+
+
+def _as_webvtt(lines: list[str], timed: set[int]) -> Iterator[str]:
+    """SRT, its times written as WebVTT has them: then one reader does for both, and numbers may be left out."""
+    for number, line in enumerate(lines, 1):
+        found = _LINES["SRT"][0].fullmatch(line) if number in timed else None
+        yield f"{vtt_time(_seconds(found[1]))} --> {vtt_time(_seconds(found[2]))}" if found else line
 
 
 def _decoded(raw: bytes, name: str) -> tuple[str, list[str]]:
@@ -124,7 +126,7 @@ def _wrong(lines: list[str], kind: str, name: str) -> Iterator[str]:
         found = shape.fullmatch(line)
         shown = line.strip()[:60]
         if found is None:
-            yield f"{name}, line {number}: “{shown}” is no time of a {kind} file. Write it as {example}."
+            yield f"{name}, line {number}: “{shown}” is no time as {kind} has it. Write it as {example}."
         elif _seconds(found[2]) <= _seconds(found[1]):
             yield f"{name}, line {number}: “{shown}” ends before it begins. Put the later time second."
 

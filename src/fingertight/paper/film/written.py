@@ -33,7 +33,7 @@ def ffmetadata(card: ChaptersCard) -> str:
 
     Source: FFmpeg, doc/metadata.texi.
     """
-    lines = [";FFMETADATA1", f"title={_one_line(card.machine).translate(_SPECIAL)}"]
+    lines = [";FFMETADATA1", f"title={_escaped(card.machine)}"]
     for chapter in card.chapters:
         lines += [
             "",
@@ -41,7 +41,7 @@ def ffmetadata(card: ChaptersCard) -> str:
             "TIMEBASE=1/1000",
             f"START={_ms(chapter.starts_s)}",
             f"END={_ms(chapter.ends_s)}",
-            f"title={_one_line(chapter.title).translate(_SPECIAL)}",
+            f"title={_escaped(chapter.title)}",
         ]
     return "\n".join(lines) + "\n"
 
@@ -58,6 +58,12 @@ def vtt_time(film_s: float) -> str:
 
 def _ms(film_s: float) -> int:
     return round(film_s * 1000)
+
+
+def _escaped(title: str) -> str:
+    """A value of ffmpeg's metadata. A backslash at the end of a line joins the next to it, escaped or not: a space."""
+    escaped = _one_line(title).translate(_SPECIAL)
+    return f"{escaped} " if escaped.endswith("\\") else escaped
 
 
 def _one_line(title: str) -> str:

@@ -32,7 +32,8 @@ class InItsWay(Card):
 
 @dataclass(frozen=True)
 class EditCard(Card):
-    """The form of a part. others: what is in its way first. held: what holds it, as the file says it; ways: its ways out, in words."""
+    """The form of a part. others: what is in its way first. held: what holds it, as the file says it; ways: its ways
+    out, in words."""
 
     slug: str
     machine: str

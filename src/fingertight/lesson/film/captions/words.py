@@ -109,7 +109,7 @@ def plain_word(said: str) -> str:
     """The word as it is compared: small letters, no apostrophe, a verb in its first form, a noun in the singular.
 
     >>> [plain_word(word) for word in ("Undoing", "bushes", "Springs", "that's", "glass", "took")]
-    ['undo', 'bush', 'spring', 'thats', 'glass', 'take']
+    ['undo', 'bush', 'spring', 'that', 'glass', 'take']
     """
     word = unicodedata.normalize("NFKC", said).lower().replace("’", "'")
     word = word.removesuffix("'s").replace("'", "") if word not in ("it's", "that's") else word.replace("'", "")

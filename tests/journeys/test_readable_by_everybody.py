@@ -16,6 +16,7 @@ LEAST_PX = 44
 LEAST_AT_THE_BENCH_PX = 56
 
 CLASS = "/class/demo-class-invented"
+RECORDING = "/record/pump-to-read"
 PAGES = {
     "front": "/",
     "start": "/start/pump-engine",
@@ -57,6 +58,9 @@ PAGES = {
     "the shortest way in": "/machine/bench-vice/order?to=nut",
     "an order of one's own": "/machine/bench-vice/own?move=screw&to=1",
     "reached in a time": "/machine/bench-vice/within?minutes=6",
+    "a recording": RECORDING,
+    "its questions": f"{RECORDING}/questions",
+    "its film": f"{RECORDING}/film",
     "a part in a form": "/machine/pump-engine/part/exhaust",
     "record a machine": "/record",
     "lay out the bench": "/machine/pump-engine/layout",
@@ -101,6 +105,15 @@ def everything_open(page: Page) -> Page:
     code = page.locator(".join-code").inner_text()
     person = page.locator("input[name=person]").first.get_attribute("value") or ""
     PAGES.update({name: where.format(code=code, person=person) for name, where in PAGES.items()})
+    page.goto(RECORDING)
+    if page.locator("#now").count() == 0:
+        page.goto("/record")
+        page.fill("#name", "Pump to read")
+        page.get_by_role("button", name="Begin", exact=True).click()
+        for name in ("Guard", "Fan", "Exhaust"):
+            page.fill("#name", name)
+            page.get_by_role("button", name="It is off", exact=True).click()
+        page.get_by_role("button", name="Make the mark").click()
     return page
 
 

@@ -81,6 +81,20 @@ def test_chapters_follow_from_one_mark(recording: Tablet) -> None:
     assert "A film cut anew needs only a new mark." in page.text
 
 
+def test_the_chapters_are_files_for_a_browser_and_for_ffmpeg(recording: Tablet) -> None:
+    recording.presses("It is off", name="Guard")
+    assert "No mark was made" in recording.opens("/record/hand-pump/film").text
+    assert recording.client.get("/record/hand-pump/chapters.vtt").content == b"WEBVTT\n"
+    recording.opens("/record/hand-pump")
+    recording.presses("Make the mark", second="1:00")
+    recording.presses("It is off", name="Fan <left>")
+    vtt = recording.client.get("/record/hand-pump/chapters.vtt").content.decode()
+    assert vtt.startswith("WEBVTT\n\n00:00:")
+    assert "Fan &lt;left&gt; off" in vtt
+    assert b"[CHAPTER]\nTIMEBASE=1/1000\n" in recording.client.get("/record/hand-pump/chapters.txt").content
+    assert recording.client.get("/record/hand-pump/chapters.doc").status_code == 404
+
+
 def test_a_machine_is_made_and_made_anew_with_more_answers(recording: Tablet) -> None:
     for name in ("Guard", "Fan", "Exhaust"):
         recording.presses("It is off", name=name)

@@ -40,6 +40,7 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
         "printed": "wheel",
         "asset": "look.css",
         "taken-along": "log.jsonl",
+        "chapters": "chapters.vtt",
     }.get(name or "", "")
     asked = set(pattern.pattern.converters) or set(re.findall(r"\?P<(\w+)>", str(pattern.pattern)))
     return reverse(name, kwargs={key: values[key] for key in asked})

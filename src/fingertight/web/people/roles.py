@@ -77,6 +77,8 @@ RULES: Final[dict[str, Rule]] = {
     "machine": Rule(May.STUDENTS, May.INSTRUCTORS),
     "record": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "recorded": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
+    "film": Rule(May.INSTRUCTORS),
+    "chapters": Rule(May.INSTRUCTORS),
     "questions": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "edit-part": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "order": Rule(May.STUDENTS, May.STUDENTS),

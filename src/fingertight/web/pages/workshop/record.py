@@ -9,13 +9,16 @@ from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
 from fingertight.anatomy.read import read
+from fingertight.cards.film.chapters import ChaptersCard
 from fingertight.cards.record.asking import asking_card
+from fingertight.cards.record.film import recording_chapters
 from fingertight.cards.record.names import COMMON_NAMES
 from fingertight.cards.record.recording import ROWS, names_left, record_card
 from fingertight.lesson.record.asked import learned_from
 from fingertight.lesson.record.drawn import KINDS, drawn, is_thread
 from fingertight.lesson.record.recording import NotRecorded, Recording, fold, recording_of
 from fingertight.order.learn import Learned, next_question
+from fingertight.paper.film.written import ffmetadata, webvtt
 from fingertight.quantity import NotUnderstood, converted, read_number, read_quantity
 from fingertight.store.kept import keep_machine
 from fingertight.store.school.recordings import (
@@ -27,6 +30,7 @@ from fingertight.store.school.recordings import (
     recordings,
 )
 from fingertight.store.school.tables import RecordedMachine
+from fingertight.web.guards import POLICY
 from fingertight.web.jobs.taps import AN_ID
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.marks import new_id
@@ -36,6 +40,10 @@ from fingertight.web.people.names import names_for
 from fingertight.web.people.who import who_of
 
 LONGEST_NAME = 80
+CHAPTER_FILES: dict[str, tuple[str, Callable[[ChaptersCard], str]]] = {
+    "chapters.vtt": ("text/vtt", webvtt),
+    "chapters.txt": ("text/plain", ffmetadata),
+}
 THREADS = ("M3", "M4", "M5", "M6", "M8", "M10", "M12", "M14x1.25", "1/4-20 UNC", "5/16-18 UNC", "3/8-16 UNC")
 
 
@@ -99,6 +107,26 @@ def questions(request: HttpRequest, slug: str) -> HttpResponse:
         "address": request.get_full_path(),
     }
     return render(request, "record_questions.html", said, status=422 if problem else 200)
+
+
+@only("GET", "HEAD")
+def film(request: HttpRequest, slug: str) -> HttpResponse:
+    """The film beside its chapters: the file is chosen here, is played by the browser, and never leaves it."""
+    of = _found(slug)
+    said = {"slug": of.slug, "name": of.name, "card": recording_chapters(of.name, recording_of(entries_of(of)))}
+    response = render(request, "record_film.html", said)
+    response["Content-Security-Policy"] = f"{POLICY}; media-src 'self' blob:"
+    return response
+
+
+@only("GET", "HEAD")
+def chapters(request: HttpRequest, slug: str, name: str) -> HttpResponse:
+    """The chapters as a file: for a browser, or for ffmpeg."""
+    of = _found(slug)
+    card, (kind, text) = recording_chapters(of.name, recording_of(entries_of(of))), CHAPTER_FILES[name]
+    response = HttpResponse(text(card), content_type=f"{kind}; charset=utf-8")
+    response["Content-Disposition"] = f'inline; filename="{of.slug}-{name}"'
+    return response
 
 
 def _found(slug: str) -> RecordedMachine:

@@ -2,7 +2,19 @@
 
 import re
 
+from collections.abc import Iterator
+
+import pytest
 from playwright.sync_api import Page, expect
+
+from tests.journeys.served import Served
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """A workshop of its own: other journeys strip the machine as it was."""
+    with Served(tmp_path_factory.mktemp("workshop")) as server:
+        yield server
 
 
 def test_the_heat_shield_question_is_settled_by_ticking_one_box(page: Page) -> None:

@@ -58,8 +58,7 @@ def test_captions_become_a_log_and_the_log_becomes_chapters(fingertight: Typing,
     screen = fingertight(*WORDS, "--mark", NINE, "-o", str(log))
     assert screen.status == 0
     assert screen.out.startswith("Pump engine, 163 cm³, with reduction case: 38 moves found in the captions\n\n")
-    said = " ".join(screen.out.split())
-    assert said.endswith(f"{log}: a log of 38 moves, to be looked through before it is used.")
+    assert screen.out.endswith(f"{log}: a log of 38 moves, to be looked through before it is used.\n")
     once = log.read_bytes()
     fingertight(*WORDS, "--mark", NINE, "-o", str(log))
     assert log.read_bytes() == once, "made anew it is the same log, with the same ids"
@@ -126,41 +125,41 @@ MARKED = ("--mark", "0:42=slide")
         ((*VICE, *MARKED, *MARKED), "--mark: The marks 0:42 and 0:42 of the film are not in the order of the log."),
         (
             (*VICE, "--mark", "0:42=slid"),
-            "--mark: “slid” is neither a time nor a move; write 2026-03-05T09:00:00+01:00, ",
+            "--mark: “slid” is neither a time nor a move; write ",
         ),
         ((*VICE, *MARKED, "--length", "long"), "--length: “long” is no time of a film; write it as 12:34, 1:02:03.5"),
         (
             (*VICE, *MARKED, "-o", "a.txt"),
-            "--output: a.txt does not end in .vtt; say --format vtt or --format ffmetadata.",
+            "--output: a.txt does not end in .vtt; say --format ",
         ),
         (
             (*VICE, *MARKED, "-o", "a.toml"),
-            "--output: a.toml is a name of a machine file or a log; write one that ends ",
+            "--output: a.toml is a name of a machine file or a log; ",
         ),
-        ((*VICE, *MARKED, "-o", VICE[2]), f"--output: {VICE[2]} is read here and would be written over. Name another "),
-        ((*VICE, *MARKED, "--put", "nut=1"), "--put and --also belong to --captions; a log says itself what was done "),
+        ((*VICE, *MARKED, "-o", VICE[2]), f"--output: {VICE[2]} is read here and would be written over. "),
+        ((*VICE, *MARKED, "--put", "nut=1"), "--put and --also belong to --captions; a log "),
         (("chapters", "-", "-", *MARKED), "Only one file can come from standard input. Give the others as files."),
         ((*WORDS, "-o", "a.vtt"), "--output: a.vtt is no name of a log; write one that ends in .jsonl."),
         ((*WORDS, "-o", "a.jsonl"), "--mark is missing: a log needs the time of day. --mark lines the film up"),
         (
             (*WORDS, "--mark", "0=coil"),
-            "--mark: “coil” is not a time with its offset; write it as 2026-03-05T09:00:00+",
+            "--mark: “coil” is not a time with its offset; write it as ",
         ),
         (
             (*WORDS, "--length", "9:00"),
-            "--format and --length belong to a LOG: write the log first with -o, then make ",
+            "--format and --length belong to a LOG: write the log first ",
         ),
-        ((*WORDS, "--put", "coil"), "--put: “coil” is no move; write PART=TIME: coil=8:40, on:coil=31:05 or coil=no."),
+        ((*WORDS, "--put", "coil"), "--put: “coil” is no move; write PART=TIME: coil=8:40, on:coil="),
         ((*WORDS, "--put", "coil=soon"), "--put: “soon” is no time of a film; write it as 12:34, 1:02:03.5 or, in "),
-        ((*WORDS, "--put", "col=1:00"), "--put: Pump engine, 163 cm³, with reduction case has no part “col”. Did you "),
+        ((*WORDS, "--put", "col=1:00"), "--put: Pump engine, 163 cm³, with reduction case has no part “col”. "),
         (
             (*WORDS, "--put", "crankcase=1:00"),
-            "--put: Crankcase with cylinder (crankcase) stays, it is never off. Leave",
+            "--put: Crankcase with cylinder (crankcase) stays, ",
         ),
         ((*WORDS, "--also", "coil"), "--also: “coil” says no words; write PART=WORDS, for example coil=magneto."),
         (
             ("chapters", ENGINE, "--captions", "README.md"),
-            "README.md: these are no captions: no line has two times and ",
+            "README.md: these are no captions: no line ",
         ),
     ],
 )

@@ -1,7 +1,6 @@
 """A newcomer changes what must come off before the exhaust on the machine's page: no TOML is read or written."""
 
 import re
-
 from collections.abc import Iterator
 
 import pytest

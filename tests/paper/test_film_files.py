@@ -186,6 +186,11 @@ def test_what_cannot_be_read_is_answered_with_where_what_and_how_to_mend(raw: by
     assert refusal.value.sentences == [said]
 
 
+def test_more_captions_than_a_film_has_are_not_searched_for_hours() -> None:
+    with pytest.raises(NotCaptions, match="film: 30001 captions are more than one film has"):
+        read_captions(b"00:00:01,000 --> 00:00:02,000\nOne\n\n" * 30_001, "film")
+
+
 def test_many_bad_lines_are_not_listed_without_end() -> None:
     raw = "\n\n".join(f"{number}\n00:00:0{number % 10},000 -> x\n00:0 --> y" for number in range(40)).encode()
     with pytest.raises(NotCaptions) as refusal:

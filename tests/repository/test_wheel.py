@@ -47,6 +47,7 @@ def test_the_example_machines_and_the_licence_are_in_the_wheel(wheel_names: set[
         *(ROOT / "examples").glob("*.toml"),
         *(ROOT / "examples").glob("*/*.jsonl"),
         *(ROOT / "examples").glob("trays/*"),
+        *(ROOT / "examples").glob("captions/*"),
     ]
     assert len(machines) >= 3
     assert not {f"fingertight/{path.relative_to(ROOT)}" for path in machines} - wheel_names

@@ -41,7 +41,7 @@ def narrated(name: str, folder: Path) -> Narrated:
     for moves, starts, ends in _TRUTH.findall(raw.decode()):
         for kind, part in (move.split() for move in moves.split("; ")):
             truth[part, kind] = (_seconds(starts), _seconds(ends))
-    return Narrated(machine(name), read_captions(raw, name).cues, truth)
+    return Narrated(machine(name.removesuffix("-second")), read_captions(raw, name).cues, truth)
 
 
 def right(found: Found, truth: dict[tuple[str, str], tuple[float, float]]) -> list[tuple[str, str]]:

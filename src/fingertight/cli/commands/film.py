@@ -259,4 +259,4 @@ def _found_lines(card: "FoundCard") -> Iterator[str]:
     if card.says:
         yield from ("", *(line for sentence in card.says for line in wrap(sentence, WIDE)))
     if card.file and card.proposals:
-        yield from ("", *wrap(f"{card.file}: a log of {count}, to be looked through before it is used.", WIDE))
+        yield from ("", f"{card.file}: a log of {count}, to be looked through before it is used.")

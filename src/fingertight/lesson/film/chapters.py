@@ -57,6 +57,15 @@ def chapters_of(ledger: Ledger, clock: Clock, length_s: float | None = None) -> 
     to follow and gets no chapter, nor does a move that was done again later: the last counts. They still end the work
     before them. Moves of the same moment share its time equally.
 
+    >>> from fingertight.anatomy.model import Anatomy
+    >>> from fingertight.ledger.plan import Plan
+    >>> from fingertight.lesson.film.clock import Mark
+    >>> box = Anatomy.model_validate({"format": 1, "machine": {"name": "Box"}, "part": [{"id": "lid"}]})
+    >>> ledger = Ledger(Plan(box))
+    >>> _ = ledger.hear({"id": "1", "kind": "off", "at": "2026-03-05T08:00:42Z", "by": "t", "part": "lid"})
+    >>> chapters_of(ledger, Clock(Mark(0.0, 1_772_697_600.0))).chapters
+    (Chapter(part='lid', place=None, kind='off', starts_s=0.0, ends_s=42.0, title='Lid off'),)
+
     length_s: how long the film is [s], where that is known. What happened before the film or after it is left out, and
     said. The chapters do not overlap, none is shorter than a millisecond, and they follow each other in time.
     """

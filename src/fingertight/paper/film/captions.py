@@ -16,6 +16,7 @@ from fingertight.lesson.film.captions.words import Cue
 from fingertight.paper.film.written import vtt_time
 
 MOST_SENTENCES: Final = 10
+MOST_CAPTIONS: Final = 30_000
 _VTT_TIME: Final = r"(?:\d{2,}:)?[0-5]\d:[0-5]\d\.\d{3}"
 _SRT_TIME: Final = r"\d{1,3}:[0-5]\d:[0-5]\d[,.]\d{3}"
 _LINES: Final = {
@@ -49,6 +50,9 @@ def read_captions(raw: bytes, name: str) -> Captions:
     UTF-8 with or without a byte order mark, UTF-16, and else Windows-1252, which is said. Tags and styling are left
     out; a line that only repeats the end of the caption before it, as captions that roll do, is read once.
 
+    >>> read_captions("1\\n00:00:01,000 --> 00:00:02,500\\n<b>Undo</b> the nut".encode("utf-16"), "film.srt").cues
+    (Cue(starts_s=1.0, ends_s=2.5, text='Undo the nut'),)
+
     Raises NotCaptions with a sentence for each line that cannot be read.
     """
     text, says = _decoded(raw, name)
@@ -62,6 +66,8 @@ def read_captions(raw: bytes, name: str) -> Captions:
         wrong = [
             f"{name}: these are no captions: no line has two times and an arrow between. Give a WebVTT or SRT file."
         ]
+    if len(timed) > MOST_CAPTIONS:
+        wrong = [f"{name}: {len(timed)} captions are more than one film has. Give the captions of one film."]
     if wrong:
         raise NotCaptions(wrong)
     if kind == "SRT":

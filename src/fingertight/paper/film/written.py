@@ -16,7 +16,7 @@ def webvtt(card: ChaptersCard) -> str:
     Titles stand on one line, and `&`, `<`, `>` as character references, so that nothing in a name is read as a tag or
     as the arrow of a time. In a browser `cue.getCueAsHTML().textContent` is the title; `cue.text` is what stands here.
 
-    Source: W3C, WebVTT: The Web Video Text Tracks Format, 4.1 (file structure) and 4.6 (chapter title text).
+    Source: W3C, WebVTT: The Web Video Text Tracks Format, 4.1 (file structure) and 4.2.3 (chapter title text).
     """
     blocks = ["WEBVTT"]
     for chapter in card.chapters:

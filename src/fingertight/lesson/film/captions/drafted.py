@@ -5,10 +5,8 @@ from typing import Any
 
 from fingertight.anatomy.model import Anatomy
 from fingertight.lesson.film.captions.found import Proposal
-from fingertight.lesson.film.chapters import Kind
+from fingertight.lesson.film.chapters import Move
 from fingertight.lesson.film.clock import Clock, at_words
-
-Move = tuple[str, str | None, Kind]
 
 
 def moves_of(anatomy: Anatomy, proposals: Sequence[Proposal]) -> list[Move]:

@@ -14,6 +14,8 @@ from fingertight.lesson.film.chapters import Kind
 
 SUREST: Final = 0.95
 """No words make a move more certain than this; what a person put there is 1."""
+LEAST: Final = 0.2
+"""Less than this is not worth a person's look."""
 UNLIKE_ENGLISH: Final = 0.15
 FEW_NAMES: Final = 0.25
 
@@ -61,6 +63,11 @@ def found(
 
     puts: corrections by hand; they stand, and the rest is solved anew around them. also: for a part, what else this
     teacher calls it.
+
+    >>> box = {"format": 1, "machine": {"name": "Box"}, "part": [{"id": "lid"}, {"id": "tray", "behind": ["lid"]}]}
+    >>> cues = [Cue(0.0, 4.0, "First the lid comes off."), Cue(9.0, 12.0, "Then you can lift the tray out.")]
+    >>> [(one.part, one.at_s, one.confidence) for one in found(Anatomy.model_validate(box), cues).proposals]
+    [('lid', 4.0, 0.95), ('tray', 12.0, 0.95)]
 
     Raises KeyError when `puts` or `also` names a part that the anatomy does not have, or one that stays.
     """
@@ -130,7 +137,8 @@ def _of_kind(anatomy: Anatomy, kind: Kind, said: Sequence[Heard], puts: Puts) ->
     picks = chosen([moment for _, moment, _ in moments], turn)
     taken = {pick.part for pick in picks}
     titles = {part.id: part.title for part in anatomy.parts}
-    return [_proposal(pick, moments[pick.moment], kind, titles, taken) for pick in picks]
+    proposals = (_proposal(pick, moments[pick.moment], kind, titles, taken) for pick in picks)
+    return [one for one in proposals if one.confidence >= LEAST]
 
 
 def _proposal(
@@ -171,5 +179,5 @@ def _done(proposals: list[Proposal], cues: Sequence[Cue], puts: Puts) -> list[Pr
         if done_ms[number] <= done_ms[number - 1] and (is_put[number - 1] or not is_put[number]):
             done_ms[number] = done_ms[number - 1] + 1
     for number in range(len(done_ms) - 1, 0, -1):  # what was put by hand stays; the others make room
-        done_ms[number - 1] = min(done_ms[number - 1], done_ms[number] - 1)
+        done_ms[number - 1] = max(min(done_ms[number - 1], done_ms[number] - 1), 0)
     return [replace(one, at_s=ms / 1000) for one, ms in zip(proposals, done_ms, strict=True)]

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from fingertight.lesson.film.captions.names import Mention
+from fingertight.lesson.film.captions.names import SMALL, Mention
 from fingertight.lesson.film.captions.words import AWAY, CORRECTING, LEADING, MEANING_IT, Action, Word, actions
 from fingertight.lesson.film.chapters import Kind
 
@@ -34,7 +34,7 @@ class Heard:
     words: str
     name: str
     verb: str
-    aside: str
+    doubt: str
 
     @property
     def leans(self) -> float:
@@ -58,8 +58,8 @@ class Heard:
             yield f"“{self.verb}” says it {'comes off' if kind == 'off' else 'goes on'}."
         else:
             yield f"No word says that it {'comes off' if kind == 'off' else 'goes on'}."
-        if self.aside:
-            yield f"“{self.aside}” may mean another time."
+        if self.doubt:
+            yield self.doubt
 
 
 def heard(words: Sequence[Word], mentions: Sequence[Mention]) -> list[Heard]:
@@ -72,15 +72,10 @@ def heard(words: Sequence[Word], mentions: Sequence[Mention]) -> list[Heard]:
 
 
 def _weighed(words: Sequence[Word], mention: Mention, done: Sequence[Action], between: tuple[int, int]) -> Heard:
-    clear = {"off": 0.0, "on": 0.0}
-    best: Action | None = None
-    for action in done:
-        strength = _strength(words, mention, action, between)
-        if strength > clear[action.kind]:
-            clear[action.kind] = strength
-            if strength >= max(clear.values()):
-                best = action
+    clear, best = _clearest(words, mention, done, between)
     aside, now = _another_time(words, mention, between[1])
+    if best and best.first and words[best.first - 1].plain in ("was", "were"):
+        aside, now = words[best.first - 1].said, NOT_NOW
     later = _spoken_of_later(words, mention, done, between[1])
     if later is not None:
         later_aside, later_now = _another_time_of_it(words, later)
@@ -89,31 +84,45 @@ def _weighed(words: Sequence[Word], mention: Mention, done: Sequence[Action], be
             clear = {"off": 0.0, "on": 0.0, later.kind: OF_IT * later.clear}
         elif best is None:
             aside, now = later_aside, min(now, later_now)
-    first, last = (
-        (min(mention.first, best.first), max(mention.last, best.last))
-        if best
-        else (
-            mention.first,
-            mention.last,
-        )
-    )
-    said_s = words[mention.first].starts_s
-    is_report = best is not None and best.first > mention.last and _is_report(words[best.first])
+    why = f"“{aside}” may mean another time." if aside else ""
+    if best is None and any(_is_where_from(words, mention, action) for action in done):
+        why, now = "It may be what another part comes off.", NOT_NOW
+    first, last = mention.first, mention.last
+    said_s = done_s = words[first].starts_s
+    verb = ""
+    if best:
+        if best.first > mention.last and _is_report(words[best.first]):
+            done_s = max(words[best.last].ends_s, said_s)
+        first, last = min(first, best.first), max(last, best.last)
+        verb = words[best.first].said + (f" … {words[best.last].said}" if best.last > best.first else "")
     return Heard(
         scores=mention.parts,
         off=clear["off"],
         on=clear["on"],
         now=now,
         said_s=said_s,
-        done_s=max(words[best.last].ends_s, said_s) if best and is_report else said_s,
+        done_s=done_s,
         is_plural=mention.is_plural,
         words=_text(words, max(first - 2, 0), min(last + 3, len(words) - 1)),
         name=_text(words, mention.first, mention.last),
-        verb=_text(words, best.first, best.first) + (f" … {words[best.last].said}" if best.last > best.first else "")
-        if best
-        else "",
-        aside=aside,
+        verb=verb,
+        doubt=why,
     )
+
+
+def _clearest(
+    words: Sequence[Word], mention: Mention, done: Sequence[Action], between: tuple[int, int]
+) -> tuple[dict[str, float], Action | None]:
+    """How clearly it is said to come off and to go on (0 to 1), and the words that say it most clearly."""
+    clear = {"off": 0.0, "on": 0.0}
+    best: Action | None = None
+    for action in done:
+        strength = _strength(words, mention, action, between)
+        if strength > clear[action.kind]:
+            clear[action.kind] = strength
+            if strength >= max(clear.values()):
+                best = action
+    return clear, best
 
 
 def _is_report(verb: Word) -> bool:
@@ -128,6 +137,8 @@ def _strength(words: Sequence[Word], mention: Mention, action: Action, between: 
     has_another_subject = action.last < mention.first and words[action.first].said.lower() != words[action.first].plain
     if has_another_subject and words[action.first].phrase != words[mention.first].phrase:
         return 0.0  # “all this goes back on, the exhaust with a new gasket”
+    if _is_where_from(words, mention, action):
+        return 0.0
     if action.first <= mention.last and action.last >= mention.first:
         apart = 0
     else:
@@ -138,6 +149,15 @@ def _strength(words: Sequence[Word], mention: Mention, action: Action, between: 
     # “undo the guard and the lever”: both; “the guard, then the lever comes off”: the nearer, mostly.
     crossed = action.last <= between[0] or action.first >= between[1]
     return strength * (0.7 if crossed else 1.0)
+
+
+def _is_where_from(words: Sequence[Word], mention: Mention, action: Action) -> bool:
+    """“The sprocket slides off the shaft”, “pull it off the shaft”: the shaft is what it comes off, and stays."""
+    between = words[action.last + 1 : mention.first]
+    if action.last == action.first or action.last >= mention.first or any(word.plain not in SMALL for word in between):
+        return False
+    has_object = action.last > action.first + 1 or any(word.plain == "of" for word in between)
+    return has_object or words[action.first].said.lower() != words[action.first].plain
 
 
 def _spoken_of_later(words: Sequence[Word], mention: Mention, done: Sequence[Action], until: int) -> Action | None:
@@ -168,6 +188,10 @@ def _another_time(words: Sequence[Word], mention: Mention, until: int) -> tuple[
     for place in (*before, *(place for place in after if place < until)):
         if words[place].plain in AWAY or (words[place].plain == "will" and place == mention.last + 1):
             return words[place].said, NOT_NOW
+    follows = words[mention.last + 1].plain if mention.last + 1 < len(words) else ""
+    is_with = any(word.plain == "with" for word in words[max(0, mention.first - 2) : mention.first])
+    if is_with and follows in ("off", "out", "remove"):  # “with the cover off, …”
+        return "with", NOT_NOW
     for place in range(mention.last + 1, min(len(words), mention.last + 5, until)):
         if words[place].plain in CORRECTING:
             return words[place].said, CORRECTED

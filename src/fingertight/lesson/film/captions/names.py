@@ -42,6 +42,7 @@ SAME_THING: Final = (
 FASTENERS: Final = these_words("bolt nut stud screw gasket clip washer clamp hole side thread")
 SMALL: Final = these_words("the a an its of with and for to in on by")
 NEAR: Final = 0.08
+AT_ONCE: Final = 20_000
 _LEAST_SHARE: Final = 0.35
 _COMMON: Final = ENGLISH | these_words(
     "top big end stop side fan oil inner outer left right front rear upper lower main second first drive plate cover "
@@ -85,9 +86,10 @@ class Names:
         self._words = {part: {word for base in said for word in base} for part, said in bases.items()}
         count = Counter(word for words in self._words.values() for word in words)
         self._weight = {word: log(1 + len(bases) / times) for word, times in count.items()}
+        shared = Counter(said for part in anatomy.parts for said in {*bases[part.id], *_tails(part)})
         names: dict[tuple[str, str | None], Name] = {}
         for part in anatomy.parts:
-            for name in self._ways(part, bases[part.id], (also or {}).get(part.id, ())):
+            for name in self._ways(part, bases[part.id], shared, (also or {}).get(part.id, ())):
                 key = name.joined, name.part
                 if key not in names or names[key].share < name.share:
                     names[key] = name
@@ -97,8 +99,13 @@ class Names:
         self._names = list(names.values())
         self.stays = {part.id for part in anatomy.parts if part.stays}
 
-    def _ways(self, part: Part, bases: list[tuple[str, ...]], also: Iterable[str]) -> Iterator[Name]:
+    def _ways(
+        self, part: Part, bases: list[tuple[str, ...]], shared: Mapping[tuple[str, ...], int], also: Iterable[str]
+    ) -> Iterator[Name]:
         for base in bases:
+            if base != bases[0] and shared[base] > 1:  # “oil seal” alone names none of three
+                yield Name.of(base, self._share(base, self._words[part.id]), part.id, False)
+                continue
             for words in (base, *_other_words(base)):
                 yield Name.of(words, 1.0 if words == base else 0.95, part.id, True)
         for base in _headed(part):
@@ -160,13 +167,7 @@ class Names:
                 if words[last].plain not in SMALL:
                     places.setdefault(joined, []).append((first, last))
         stretches = [joined for joined in places if 2 < len(joined) < 40]
-        if not stretches or not self._names:
-            return
-        alike = process.cdist(
-            stretches, [name.joined for name in self._names], scorer=fuzz.ratio, score_cutoff=86, workers=1
-        )
-        for row, column in zip(*alike.nonzero(), strict=True):
-            name, heard, like = self._names[column], stretches[row], float(alike[row, column]) / 100
+        for name, heard, like in self._alike(stretches):
             if like < 1 and not (name.is_whole and len(name.joined) > 5 and heard[0] == name.joined[0]):
                 continue
             for first, last in places[heard]:
@@ -175,6 +176,15 @@ class Names:
                     good = self._good(name, words, first, last)
                     if good >= _LEAST_SHARE:
                         yield len(name.words), good * like, first, last, name.part or ""
+
+    def _alike(self, stretches: list[str]) -> Iterator[tuple[Name, str, float]]:
+        """Names and stretches that are alike, and how much (0.86 to 1); so many at once as memory bears."""
+        said = [name.joined for name in self._names]
+        for start in range(0, len(stretches), AT_ONCE):
+            some = stretches[start : start + AT_ONCE]
+            alike = process.cdist(some, said, scorer=fuzz.ratio, score_cutoff=86, workers=1)
+            for row, column in zip(*alike.nonzero(), strict=True):
+                yield self._names[column], some[row], float(alike[row, column]) / 100
 
     def _good(self, name: Name, words: Sequence[Word], first: int, last: int) -> float:
         """A whole name counts whole. Of part of a name, what else of it is said close by is added."""
@@ -217,6 +227,10 @@ def _headed(part: Part) -> list[tuple[str, ...]]:
     head, _, tail = before.partition(",")
     pieces = re.split(r"\s+and\s+", head)
     return _unique([*pieces, f"{tail} {pieces[0]}"])
+
+
+def _tails(part: Part) -> list[tuple[str, ...]]:
+    return [base[-length:] for base in _headed(part) for length in range(1, len(base) + 1)]
 
 
 def _unique(said: Iterable[str]) -> list[tuple[str, ...]]:

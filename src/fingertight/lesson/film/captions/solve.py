@@ -14,6 +14,7 @@ from fingertight.order.moves import Moves
 from fingertight.order.rules import Rules, Stands
 
 WIDTH: Final = 300
+"""On the narrations of `tests/lesson/film` 100 states find what 3,000 find; 10 lose two moves of 108, and 1 eight."""
 FLOOR: Final = 0.3
 """What a move must score to be worth choosing."""
 EARLY: Final = (1.0, 0.8, 0.65, 0.5, 0.45)

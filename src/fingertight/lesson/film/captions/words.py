@@ -38,13 +38,14 @@ ON_MOTION: Final = these_words(
 )
 INWARD: Final = these_words("back on onto in into home")
 OTHER_VERBS: Final = these_words("wipe clean brush keep blow drip run scrape wash wear hold look start")
-LEADING: Final = these_words("before after until till once when if unless without while remember why")
+LEADING: Final = these_words("before after until till once when whether if unless without while remember why")
 AWAY: Final = these_words(
     "later yet already earlier never not tomorrow afterwards eventually would could dont cant wont cannot doesnt isnt "
     "didnt couldnt wouldnt havent hasnt nobody last"
 )
 CORRECTING: Final = these_words("no wait sorry mean rather wrong oops nope")
 STARTING: Final = these_words("then now next okay ok right so but first")
+HELPING: Final = these_words("can may must should could will would is are be")
 MEANING_IT: Final = these_words("it they them that this those these one both thats its theyre")
 ENGLISH: Final = these_words(
     "the a an and or but of to in on at by for from with without is are was be been has have had do does did it its "
@@ -112,7 +113,7 @@ def plain_word(said: str) -> str:
     ['undo', 'bush', 'spring', 'that', 'glass', 'take']
     """
     word = unicodedata.normalize("NFKC", said).lower().replace("’", "'")
-    word = word.removesuffix("'s").replace("'", "") if word not in ("it's", "that's") else word.replace("'", "")
+    word = word.removesuffix("'s").replace("'", "")
     if word in _VERB_OF:
         return _VERB_OF[word]
     return singular(word)
@@ -139,7 +140,12 @@ def plain_words(text: str) -> tuple[str, ...]:
 
 
 def spoken(cues: Sequence[Cue]) -> list[Word]:
-    """Every word of the captions in turn, with its clause and its share of its caption's time."""
+    """Every word of the captions in turn, with its clause and its share of its caption's time.
+
+    >>> words = spoken([Cue(0.0, 2.0, "Studs out. Now the"), Cue(2.0, 3.0, "lid")])
+    >>> [(word.plain, word.clause, word.ends_s) for word in words]
+    [('stud', 0, 0.5), ('out', 0, 1.0), ('now', 2, 1.5), ('the', 2, 2.0), ('lid', 2, 3.0)]
+    """
     words: list[Word] = []
     clause = phrase = 0
     ended_s = 0.0
@@ -154,7 +160,7 @@ def spoken(cues: Sequence[Cue]) -> list[Word]:
                 clause, phrase = clause + (token not in ",–—"), phrase + 1
                 continue
             plain = plain_word(token)
-            if plain in STARTING:
+            if plain in STARTING and not (words and words[-1].plain in HELPING):  # not “it can now be withdrawn”
                 clause, phrase = clause + 1, phrase + 1
             each_s = (cue.ends_s - cue.starts_s) / total
             starts_s = cue.starts_s + each_s * number
@@ -170,7 +176,11 @@ def english_share(words: Sequence[Word]) -> float:
 
 
 def actions(words: Sequence[Word]) -> list[Action]:
-    """Where the captions say that something comes off or goes on."""
+    """Where the captions say that something comes off or goes on.
+
+    >>> [action.kind for action in actions(spoken([Cue(0.0, 5.0, "Take the lid off, wipe it, and put it back on.")]))]
+    ['off', 'on']
+    """
     found: list[Action] = []
     for place, word in enumerate(words):
         if word.plain in OFF_VERBS:

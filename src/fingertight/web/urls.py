@@ -6,7 +6,8 @@ from fingertight.web.pages import assets, exercise, paper, refusals, sums
 from fingertight.web.pages.job import bench, log, loose, measure, part, turn
 from fingertight.web.pages.lesson import classes, lesson, prints, tools
 from fingertight.web.pages.people import join, people, student, teach
-from fingertight.web.pages.workshop import edit, front, machine, orders, record, wall
+from fingertight.web.pages.record import asked, film, photos, recording, strips
+from fingertight.web.pages.workshop import edit, front, machine, orders, wall
 
 urlpatterns = [
     path("", front.front, name="front"),
@@ -31,11 +32,14 @@ urlpatterns = [
     path("wall", wall.wall, name="wall"),
     path("wall/count", wall.count, name="count"),
     path("wall/hand-over.pdf", wall.handover, name="hand-over"),
-    path("record", record.begin, name="record"),
-    path("record/<slug:slug>", record.recorded, name="recorded"),
-    path("record/<slug:slug>/film", record.film, name="film"),
-    re_path(r"^record/(?P<slug>[-\w]+)/(?P<name>chapters\.(?:vtt|txt))$", record.chapters, name="chapters"),
-    path("record/<slug:slug>/questions", record.questions, name="questions"),
+    path("record", recording.begin, name="record"),
+    path("record/<slug:slug>", recording.recorded, name="recorded"),
+    path("record/<slug:slug>/film", film.film, name="film"),
+    re_path(r"^record/(?P<slug>[-\w]+)/(?P<name>chapters\.(?:vtt|txt))$", film.chapters, name="chapters"),
+    path("record/<slug:slug>/questions", asked.questions, name="questions"),
+    path("record/<slug:slug>/ticks", asked.ticks, name="ticks"),
+    path("record/<slug:slug>/strips", strips.strips, name="strips"),
+    re_path(r"^photo/(?P<photo_id>[0-9a-f]{64})(?P<small>-small)?\.jpg$", photos.photo, name="photo"),
     path("start/<slug:slug>", front.start, name="start"),
     path("job/new", front.read_in, name="read-in"),
     path("bench/<slug:slug>", bench.bench, name="bench"),

@@ -33,6 +33,8 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
         "token": badge_of(cast.people["Ada"].id) if pattern.name == "badge" else "no-such-link",
         "sum_name": "thread",
         "version": "0" * 12,
+        "photo_id": "0" * 64,
+        "small": "-small",
     }
     values["name"] = {
         "exercise": "vernier-0.02-mm",

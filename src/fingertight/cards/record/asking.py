@@ -1,12 +1,13 @@
 """The next question about a recorded machine, and what is known, likely and unknown so far."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from fingertight.cards.bench.words import counted
 from fingertight.cards.card import Card
 from fingertight.cards.pictures.rings import RingPicture, ring_picture
 from fingertight.order.layers import layers
-from fingertight.order.learn import Learned, Question
+from fingertight.order.learn import AtOnce, Learned, Question
 from fingertight.order.rules import Rules, Stands
 
 WORDS = {
@@ -29,20 +30,62 @@ class AskedStand(Card):
 
 
 @dataclass(frozen=True)
+class Shown(Card):
+    """A part by name, and its first photo, "" where it has none."""
+
+    name: str
+    photo: str
+
+
+@dataclass(frozen=True)
+class TicksCard(Card):
+    """One part, "" at the end, and all that may be in its way, the nearest first; how far it is, in a sentence.
+
+    sets: the ways told of it so far.
+    """
+
+    part: str
+    photo: str
+    candidates: tuple[Shown, ...]
+    sets: tuple[tuple[str, ...], ...]
+    progress: str
+
+
+@dataclass(frozen=True)
 class AskingCard(Card):
-    """The question, "" when none is left; how far it is, in a sentence; what cannot be, each with its mend."""
+    """The question, "" when none is left; the parts it names; how far it is, in a sentence; what cannot be, each with
+    its mend."""
 
     question: str
     part: str
     on: tuple[str, ...]
+    shown: tuple[Shown, ...]
     progress: str
     stands: tuple[AskedStand, ...]
     contradictions: tuple[str, ...]
     rings: RingPicture | None
 
 
-def asking_card(learned: Learned, question: Question | None) -> AskingCard:
-    """What is asked next, and what is known?"""
+def ticks_card(
+    learned: Learned, asked: AtOnce | None, photos: Mapping[str, str], sets: Sequence[tuple[str, ...]] = ()
+) -> TicksCard:
+    """Of which part is it to be said what is in its way?
+
+    photos: the first photo of a part, by name. sets: ways of it that were told already.
+    """
+    usual = [learned.parts[part] for part in learned.evidence.usual]
+    done = usual.index(asked.part) if asked else len(usual)
+    return TicksCard(
+        part=asked.part if asked else "",
+        photo=photos.get(asked.part, "") if asked else "",
+        candidates=tuple(Shown(name, photos.get(name, "")) for name in asked.candidates) if asked else (),
+        sets=tuple(sets),
+        progress=f"{done} of {counted(len(usual), 'part')} done. Stop whenever you like.",
+    )
+
+
+def asking_card(learned: Learned, question: Question | None, photos: Mapping[str, str] | None = None) -> AskingCard:
+    """What is asked next, and what is known? photos: the first photo of a part, by name."""
     stands = learned.stands()
     open_pairs = learned.unsettled()
     sure = sum(len(stand.surely) for stand in stands)
@@ -56,6 +99,9 @@ def asking_card(learned: Learned, question: Question | None) -> AskingCard:
         question=question_sentence(question) if question else "",
         part=question.part if question else "",
         on=question.on if question else (),
+        shown=tuple(Shown(name, (photos or {}).get(name, "")) for name in (question.part, *question.on))
+        if question and photos
+        else (),
         progress=progress,
         stands=tuple(
             AskedStand(

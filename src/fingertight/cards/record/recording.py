@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import dist
 
 from fingertight.cards.bench.words import counted
 from fingertight.cards.card import Card
@@ -14,11 +15,14 @@ ROWS = 4
 
 @dataclass(frozen=True)
 class FastenerRow(Card):
-    """One row of the form, as it was typed or is to be typed."""
+    """One row of the form, as it was typed or is to be typed. sketch: where they sit, "x,y;x,y", y up; apart: how far
+    the first two are from each other [mm]."""
 
     what: str = ""
     length: str = ""
     count: str = ""
+    sketch: str = ""
+    apart: str = ""
 
 
 @dataclass(frozen=True)
@@ -38,6 +42,7 @@ class RecordedPart(Card):
     care: str
     caution: str
     rests: str
+    photos: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -91,10 +96,7 @@ def _part(recording: Recording, part: Recorded, number: int) -> RecordedPart:
     film = ""
     if recording.film is not None and part.when >= recording.film[1]:
         film = _clock(recording.film[0] + part.when - recording.film[1])
-    rows = [
-        FastenerRow(one.thread or one.kind, plain(one.length_mm) if one.length_mm else "", str(one.count))
-        for one in details.held_by
-    ]
+    rows = [_row(one) for one in details.held_by]
     return RecordedPart(
         entry=part.entry,
         name=part.name,
@@ -108,7 +110,15 @@ def _part(recording: Recording, part: Recorded, number: int) -> RecordedPart:
         care=details.care,
         caution=details.caution,
         rests=details.rests,
+        photos=details.photos,
     )
+
+
+def _row(one: Fasteners) -> FastenerRow:
+    length = plain(one.length_mm) if one.length_mm else ""
+    sketch = ";".join(f"{plain(x)},{plain(y)}" for x, y in one.at)
+    apart = plain(round(dist(*one.at[:2]), 1)) if len(one.at) > 1 else ""
+    return FastenerRow(one.thread or one.kind, length, str(one.count), sketch, apart)
 
 
 def _held(one: Fasteners) -> str:

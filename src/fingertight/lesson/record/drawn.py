@@ -61,7 +61,9 @@ def _held(one: Fasteners) -> dict[str, Any]:
         said["thread"] = one.thread
     if one.length_mm:
         said["length"] = one.length_mm
-    if one.count > 1:
+    if one.at:
+        said["at"] = [list(place) for place in one.at]
+    elif one.count > 1:
         said["count"] = one.count
     return said
 

@@ -8,9 +8,10 @@ import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from math import isfinite
 from typing import Any, get_args
 
-from fingertight.order.learn import Answer, Strip
+from fingertight.order.learn import MOST_COMBINATIONS, Answer, Strip, Ticks, combinations
 from fingertight.order.learn.heard import Said
 
 SAID: tuple[str, ...] = get_args(Said)
@@ -21,10 +22,20 @@ KINDS: dict[str, dict[str, type]] = {
     "back": {"entry": str},
     "film": {"second": float},
     "answer": {"part": str, "on": list, "said": str},
+    "ticked": {"part": str, "sets": list, "only": bool},
+    "strip": {"label": str, "order": list, "still_on": list},
+    "no strip": {"label": str},
+    "made": {"machine": str, "version": int},
 }
-"""What each kind must say besides id, kind, at and by. off and amend say details too (`Details`)."""
-LONGEST_NAME, MOST_SETS, MOST_PARTS = 60, 8, 2_000
-MOST_OF_ONE = 200
+"""What each kind must say besides id, kind, at and by. off and amend say details too (`Details`).
+
+ticked: the part comes off once all of one of `sets` is off, and (`only`) no sooner and whatever else is on.
+strip: somebody else stripped one too, in this order, with these still on at the end; no strip: that does not count.
+made: the machine was made of what was known, as this version.
+"""
+LONGEST_NAME, LONGEST_LABEL, MOST_SETS, MOST_PARTS, MOST_PHOTOS = 60, 200, 8, 2_000, 6
+A_PHOTO = re.compile(r"[0-9a-f]{64}\Z")
+MOST_OF_ONE, LEAST_OF_A_STRIP = 200, 2
 
 
 class NotRecorded(Exception):
@@ -33,17 +44,21 @@ class NotRecorded(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Fasteners:
-    """Like fasteners that held a part: thread and length [mm], or another kind; how many."""
+    """Like fasteners that held a part: thread and length [mm], or another kind; how many, and where [mm, y up]."""
 
     thread: str = ""
     length_mm: float = 0.0
     kind: str = ""
     count: int = 1
+    at: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Details:
-    """What was said of a part: what held it, what else was in its bag, tools, care, caution, how the machine lay."""
+    """What was said of a part: what held it, what else was in its bag, tools, care, caution, how the machine lay.
+
+    photos: the ids of pictures of it.
+    """
 
     held_by: tuple[Fasteners, ...] = ()
     with_: tuple[tuple[str, int], ...] = ()
@@ -51,6 +66,7 @@ class Details:
     care: str = ""
     caution: str = ""
     rests: str = ""
+    photos: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +87,8 @@ class Recording:
 
     parts: list[Recorded] = field(default_factory=list)
     answers: list[Answer] = field(default_factory=list)
+    ticks: list[Ticks] = field(default_factory=list)
+    strips: list[Strip] = field(default_factory=list)
     film: tuple[float, float] | None = None
     taken_back: list[Recorded] = field(default_factory=list)
     ids: set[str] = field(default_factory=set)
@@ -102,16 +120,38 @@ def details_of(said: Mapping[str, Any]) -> Details:
         str(said.get("care") or ""),
         str(said.get("caution") or ""),
         str(said.get("rests") or ""),
+        _photos(said.get("photos") or []),
     )
+
+
+def _photos(said: object) -> tuple[str, ...]:
+    ids = tuple(dict.fromkeys(said)) if isinstance(said, list) else ()
+    if len(ids) > MOST_PHOTOS:
+        raise NotRecorded(f"A part has {MOST_PHOTOS} photos at most. Take one away first.")
+    if not all(isinstance(one, str) and A_PHOTO.match(one) for one in ids):
+        raise NotRecorded("One of these is no photo that is kept here. Choose it again.")
+    return ids
 
 
 def _fasteners(said: Mapping[str, Any]) -> Fasteners:
     length = said.get("length", 0.0)
     if not isinstance(length, int | float) or isinstance(length, bool) or not 0 <= length <= 1000:
         raise NotRecorded(f"{length!r} is no length under a head; write millimetres, for example 28.")
+    count, at = _count(said.get("count", 1)), said.get("at") or []
+    if at and (len(at) != count or not all(_is_place(one) for one in at)):
+        raise NotRecorded(f"{len(at)} places are no places of {count} fasteners. Tap them on the sketch again.")
     return Fasteners(
-        str(said.get("thread") or ""), float(length), str(said.get("kind") or ""), _count(said.get("count", 1))
+        str(said.get("thread") or ""),
+        float(length),
+        str(said.get("kind") or ""),
+        count,
+        tuple((float(x), float(y)) for x, y in at),
     )
+
+
+def _is_place(said: object) -> bool:
+    numbers = said if isinstance(said, list | tuple) else ()
+    return len(numbers) == 2 and all(type(one) in {int, float} and isfinite(one) for one in numbers)
 
 
 def _count(many: object) -> int:
@@ -160,7 +200,13 @@ def fold(recording: Recording, said: Mapping[str, Any]) -> Recording:
         recording.taken_back.append(part)
     elif kind == "film":
         recording.film = (said["second"], when)
-    else:
+    elif kind == "ticked":
+        _ticked(recording, said)
+    elif kind == "strip":
+        _strip(recording, said)
+    elif kind == "no strip":
+        recording.strips = [one for one in recording.strips if one.label != said["label"]]
+    elif kind == "answer":
         _answer(recording, said)
     return recording
 
@@ -190,11 +236,38 @@ def _amend(recording: Recording, said: Mapping[str, Any]) -> None:
 
 
 def _answer(recording: Recording, said: Mapping[str, Any]) -> None:
-    there = {part.id for part in recording.off}
-    named = [said["part"], *said["on"]]
-    if said["said"] not in SAID or not said["on"] or any(part not in there for part in named):
+    if said["said"] not in SAID or not said["on"]:
         raise NotRecorded("This is no answer about parts that came off. Load the page again.")
+    _all_off(recording, [said["part"], *said["on"]])
     recording.answers.append(Answer(said["part"], tuple(said["on"]), said["said"], said["by"]))
+
+
+def _ticked(recording: Recording, said: Mapping[str, Any]) -> None:
+    sets = said["sets"]
+    if not sets or not all(isinstance(some, list) for some in sets) or (len(sets) > 1 and not said["only"]):
+        raise NotRecorded("These ticks were not understood. Load the page again.")
+    _all_off(recording, [said["part"], *(part for some in sets for part in some)])
+    if combinations(sets) > MOST_COMBINATIONS:
+        raise NotRecorded("These ways have too many parts to be told from each other. Tick only what it touches.")
+    if any(said["part"] in some for some in sets):
+        raise NotRecorded("A part is not in its own way. Take that tick out.")
+    recording.ticks.append(Ticks(said["part"], tuple(tuple(some) for some in sets), said["only"], said["by"]))
+
+
+def _strip(recording: Recording, said: Mapping[str, Any]) -> None:
+    order, still_on = tuple(said["order"]), tuple(said["still_on"])
+    if len(set(order)) != len(order) or len(order) < LEAST_OF_A_STRIP:
+        raise NotRecorded("A strip names two parts or more, each once: another order teaches nothing.")
+    _all_off(recording, (*order, *still_on))
+    if any(one.label == said["label"] for one in recording.strips):
+        raise NotRecorded(f"“{said['label']}” was added before; once is enough.")
+    recording.strips.append(Strip(order, said["label"][:LONGEST_LABEL], still_on))
+
+
+def _all_off(recording: Recording, parts: Iterable[object]) -> None:
+    there = {part.id for part in recording.off}
+    if any(part not in there for part in parts):
+        raise NotRecorded("This is no answer about parts that came off. Load the page again.")
 
 
 def _entry(recording: Recording, entry: str) -> Recorded:

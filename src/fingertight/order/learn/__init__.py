@@ -6,24 +6,32 @@ pairs.py     what follows about pairs of parts, by logic alone
 ways.py      sets one of which must be off
 learned.py   what is known, likely or free; lists for an anatomy
 hearing.py   strips and answers put together, and what cannot be
-asking.py    the next question
+asking/      the next question, or all that may be in the way of one part
 """
 
-from fingertight.order.learn.asking import Question, next_question
+from fingertight.order.learn.asking.question import Question, next_question
+from fingertight.order.learn.asking.ticks import AtOnce, Ticks, combinations, next_at_once, told
 from fingertight.order.learn.heard import Answer, Contradiction, Strip
 from fingertight.order.learn.hearing import heard, learn, saw
 from fingertight.order.learn.learned import Learned, Pair, Stand
+from fingertight.order.learn.ways import MOST_COMBINATIONS
 
 __all__ = [
+    "MOST_COMBINATIONS",
     "Answer",
+    "AtOnce",
     "Contradiction",
     "Learned",
     "Pair",
     "Question",
     "Stand",
     "Strip",
+    "Ticks",
+    "combinations",
     "heard",
     "learn",
+    "next_at_once",
     "next_question",
     "saw",
+    "told",
 ]

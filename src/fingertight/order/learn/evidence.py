@@ -4,7 +4,7 @@ Where a part stands twice in a strip, only what is true whichever of the two was
 first, and it came off with nothing on that was off by the last.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
@@ -144,6 +144,6 @@ class Evidence:
         """The parts of a set, as they were first named."""
         return tuple(self.parts[number] for number in bits(mask))
 
-    def mask(self, parts: Sequence[str]) -> int:
+    def mask(self, parts: Collection[str]) -> int:
         """These parts as a set."""
         return sum(1 << self.index[part] for part in set(parts))

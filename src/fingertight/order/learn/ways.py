@@ -65,6 +65,14 @@ def refused(learned: "Learned", part: int, on: int) -> Source | None:
     return next((source for stuck, source in held if not stuck & ~on), None)
 
 
+def least_off(learned: "Learned", part: int) -> list[int]:
+    """The smallest sets that were off when the part came off, or said to be enough; none where it never came off."""
+    everything = (1 << len(learned.parts)) - 1 & ~(1 << part)
+    off = {everything & ~on for on, _ in _came_off_with(learned, part)}
+    least = [one for one in off if not any(other != one and not other & ~one for other in off)]
+    return sorted(least, key=lambda one: (one.bit_count(), one))
+
+
 def ways_of(learned: "Learned", part: int) -> Ways:
     """The ways of a part as far as they are known, and what to ask next about them.
 
@@ -73,13 +81,9 @@ def ways_of(learned: "Learned", part: int) -> Ways:
     """
     everything = (1 << len(learned.parts)) - 1 & ~(1 << part)
     must = learned.blockers[part]
-    off = {everything & ~on for on, _ in _came_off_with(learned, part)}
-    if not off:
+    least = least_off(learned, part)
+    if not least or any(not one & ~must for one in least):
         return Ways()
-    least = [one for one in off if not any(other != one and not other & ~one for other in off)]
-    if any(not one & ~must for one in least):
-        return Ways()
-    least.sort(key=lambda one: (one.bit_count(), one))
     nos = [on for on, _ in _said(learned, "no", part, learned.pairs.before[part])]
     written = tuple(_needed_only(learned, one & ~must) for one in least)
     if not any(not on & must for on in nos):

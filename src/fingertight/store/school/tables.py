@@ -128,3 +128,16 @@ class RecordedEntry(models.Model):
 
     class Meta:
         constraints = (models.UniqueConstraint(fields=("workshop", "id"), name="one_recorded_entry_per_id"),)
+
+
+class Photo(models.Model):
+    """A picture, as JPEG: whole and small. id: SHA-256 of the whole. Both are emptied when it is taken away."""
+
+    pk: Any = models.CompositePrimaryKey("workshop_id", "id")
+    workshop: Any = _workshop()
+    id: models.CharField[str, str] = models.CharField(max_length=64)
+    whole: Any = models.BinaryField()
+    small: Any = models.BinaryField()
+    by: models.CharField[str, str] = models.CharField(max_length=40)
+    kept: models.DateTimeField[datetime, datetime] = models.DateTimeField()
+    gone: models.DateTimeField[datetime | None, datetime | None] = models.DateTimeField(null=True)

@@ -7,6 +7,7 @@ as make "yes" about as likely as "no"; a "no" is halved until one part is left.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 from typing import Literal
 
 from fingertight.order.learn.heard import Answer, Said
@@ -48,19 +49,17 @@ def next_question(learned: Learned, *, ways: bool = True) -> Question | None:
     """What to ask next; None when nothing is left that somebody could know.
 
     Without `ways`, only about blockers: then what is learned is right for machines without ways. A question to which
-    somebody said "don't know" is never asked again, nor one that contains it.
+    somebody said "don't know" is never asked again, nor one that contains it; nor any that was answered and the answer
+    set aside.
 
     >>> from fingertight.order.learn import Strip, learn
     >>> question = next_question(learn([Strip(("cover", "gear", "shaft"), "Ann, Monday")]))
     >>> question.part, question.on, question.about, question.chance
     ('gear', ('cover',), 'blockers', 0.05)
     """
-    for question in _about_blockers(learned):
-        return question
-    if ways:
-        for question in (*_about_ways(learned), *_making_sure(learned)):
-            return question
-    return None
+    had = {(answer.part, frozenset(answer.on)) for answer in learned.answers}
+    about = chain(_about_blockers(learned), *([_about_ways(learned), _making_sure(learned)] if ways else []))
+    return next((question for question in about if (question.part, frozenset(question.on)) not in had), None)
 
 
 def _unknown_to_them(learned: Learned, part: int) -> list[int]:
@@ -81,7 +80,7 @@ def _about_blockers(learned: Learned) -> Iterator[Question]:
                 yield question
 
 
-def _chances(learned: Learned, part: int) -> dict[int, float]:
+def chances(learned: Learned, part: int) -> dict[int, float]:
     """For each open candidate, how likely it is to be a blocker of its own: the nearer in a strip, the likelier."""
     gaps = learned.evidence.gaps[part]
     weights = {other: gaps.get(other, SEEN_FAR) ** -2.0 for other in bits(learned.pairs.open(part))}
@@ -106,17 +105,17 @@ def _carrying(learned: Learned, on: int) -> int:
 
 def _group(learned: Learned, part: int) -> Question | None:
     """The question about this part whose answer is hardest to foretell."""
-    pairs, chances, passed = learned.pairs, _chances(learned, part), _unknown_to_them(learned, part)
+    pairs, likely, passed = learned.pairs, chances(learned, part), _unknown_to_them(learned, part)
     nos = _unexplained(learned, part)
     within = min((_carrying(learned, on) & pairs.open(part) for on in nos), key=int.bit_count, default=0)
     none_of_all = 1.0
     if within:
         for other in bits(within):
-            none_of_all *= 1.0 - chances[other]
+            none_of_all *= 1.0 - likely[other]
     scope = within or pairs.open(part)
     best: tuple[float, int, float] | None = None
     group, none, stands_on = 0, 1.0, 0
-    for other in sorted(bits(scope), key=lambda one: (-chances[one], one)):
+    for other in sorted(bits(scope), key=lambda one: (-likely[one], one)):
         if group >> other & 1:
             continue
         more = (1 << other | pairs.after[other] & scope) & ~group
@@ -124,7 +123,7 @@ def _group(learned: Learned, part: int) -> Question | None:
         if any(not unknown & ~wider for unknown in passed):
             continue
         for one in bits(more):
-            none *= 1.0 - chances[one]
+            none *= 1.0 - likely[one]
         group, stands_on = group | more, wider
         if any(not on & ~wider for on in nos):  # that would be "no" again
             break
@@ -132,14 +131,14 @@ def _group(learned: Learned, part: int) -> Question | None:
         if best is None or abs(chance - 0.5) < best[0]:
             best = abs(chance - 0.5), group, chance
     if best is None:
-        return _any_one(learned, part, chances, passed)
+        return _any_one(learned, part, likely, passed)
     _, group, chance = best
     return _asked(learned, part, group, "blockers", chance)
 
 
-def _any_one(learned: Learned, part: int, chances: dict[int, float], passed: list[int]) -> Question | None:
+def _any_one(learned: Learned, part: int, likely: dict[int, float], passed: list[int]) -> Question | None:
     """Any single candidate that nobody passed on yet."""
-    for other, chance in sorted(chances.items(), key=lambda one: -one[1]):
+    for other, chance in sorted(likely.items(), key=lambda one: -one[1]):
         wider = 1 << other | learned.pairs.after[other]
         if not any(not unknown & ~wider for unknown in passed):
             return _asked(learned, part, 1 << other, "blockers", 1.0 - chance)

@@ -1,0 +1,33 @@
+"""Photos of parts, by what is in them: the same picture is kept once, and can be taken away for good."""
+
+import hashlib
+from datetime import UTC, datetime
+
+from fingertight.store.models import Workshop
+from fingertight.store.pictures import made_small
+from fingertight.store.school.tables import Photo
+
+
+def keep_photo(workshop: Workshop, sent: bytes, by: str) -> str:
+    """Keep a picture; its id, the same for the same picture. Raises NotAPhoto."""
+    made = made_small(sent)
+    found = hashlib.sha256(made.whole).hexdigest()
+    Photo.objects.get_or_create(
+        workshop=workshop,
+        id=found,
+        defaults={"whole": made.whole, "small": made.small, "by": by, "kept": datetime.now(UTC)},
+    )
+    return found
+
+
+def photo_at(workshop: Workshop, photo: str, *, small: bool = False) -> bytes | None:
+    """The JPEG, or None where there is none or it was taken away."""
+    column = "small" if small else "whole"
+    row = Photo.objects.filter(workshop=workshop, id=photo, gone=None).values_list(column, flat=True).first()
+    return None if row is None else bytes(row)
+
+
+def take_away(workshop: Workshop, photo: str) -> bool:
+    """Empty a picture for good, somebody is on it, say; that it was there stays. Whether it was there until now."""
+    there = Photo.objects.filter(workshop=workshop, id=photo, gone=None)
+    return there.update(whole=b"", small=b"", gone=datetime.now(UTC)) > 0

@@ -1,0 +1,29 @@
+"""Photos: taken into what is kept with a form, and shown."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+
+from fingertight.store.pictures import NotAPhoto
+from fingertight.store.school.photos import keep_photo, photo_at
+from fingertight.web.jobs.workshop import the_workshop
+from fingertight.web.pages.refusals import only
+from fingertight.web.people.who import who_of
+
+__all__ = ["NotAPhoto", "photo", "photos_sent"]
+
+
+@only("GET", "HEAD")
+def photo(request: HttpRequest, photo_id: str, small: str = "") -> HttpResponse:
+    """A picture; its address is made from what is in it, so a browser may keep it for the day."""
+    data = photo_at(the_workshop(), photo_id, small=bool(small))
+    if data is None:
+        raise Http404(photo_id)
+    response = HttpResponse(data, content_type="image/jpeg")
+    response["Cache-Control"] = "private, max-age=86400"
+    response["X-Content-Type-Options"] = "nosniff"
+    return response
+
+
+def photos_sent(request: HttpRequest, field: str = "photo") -> list[str]:
+    """The ids of the pictures that came with a form, kept now. Raises NotAPhoto."""
+    by = who_of(request).id
+    return [keep_photo(the_workshop(), sent.read(), by) for sent in request.FILES.getlist(field) if sent.size]

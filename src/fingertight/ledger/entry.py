@@ -148,6 +148,13 @@ def _is_texts(value: Any, plan: Plan) -> str:
     return "a list of texts belongs here."
 
 
+def _are_parts(value: Any, plan: Plan) -> str:
+    if not isinstance(value, list):
+        return "a list of ids of parts belongs here."
+    known = _one_of(lambda plan: plan.parts, "part")
+    return next((said for each in value if (said := known(each, plan))), "")
+
+
 def _is_values(value: Any, plan: Plan) -> str:
     good = isinstance(value, list) and value and all(isinstance(each, dict) for each in value)
     if not good or any(_is_number(each.get("value"), plan) for each in value):
@@ -187,6 +194,7 @@ _CHECKS: dict[Shape, _Checker] = {
     Shape.TEMPERATURE: _is_temperature,
     Shape.COUNT: _is_count,
     Shape.PART: _one_of(lambda plan: plan.parts, "part"),
+    Shape.PARTS: _are_parts,
     Shape.PLACE: _is_text,
     Shape.CHECK: _one_of(lambda plan: plan.anatomy.check_by_id, "check"),
     Shape.SETTING: _one_of(lambda plan: plan.anatomy.setting_by_id, "setting"),

@@ -13,6 +13,7 @@ class Shape(StrEnum):
     TEMPERATURE = "number, °C"
     COUNT = "whole number, 0 or more"
     PART = "id of a part"
+    PARTS = "list of ids of parts"
     PLACE = "one of the part's places"
     CHECK = "id of a check"
     SETTING = "id of a setting"
@@ -145,6 +146,11 @@ _KINDS = (
         "aside",
         _fields({"entry": Shape.ENTRY, "flag": Shape.FLAG, "reason": Shape.TEXT}),
         "the instructor lets that flag of that entry stand; counts only as instructor",
+    ),
+    EntryKind(
+        "aim",
+        _fields({"parts": Shape.PARTS, "way": Shape.PARTS}),
+        "only these parts are wanted, and what comes off for them, in order; empty lists: all of it after all",
     ),
     EntryKind("finish", (), "the job is said to be done"),
 )

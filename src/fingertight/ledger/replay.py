@@ -34,6 +34,7 @@ FOLDS: Final[dict[str, Fold]] = {
     "help": told.help_,
     "undo": _nothing,
     "aside": told.aside,
+    "aim": told.aim,
     "finish": told.finish,
 }
 

@@ -83,6 +83,10 @@ class State:
         self.verdicts: dict[str, Verdict | None] = {}
         """Worked out when asked for, forgotten when a reading comes."""
 
+        self.aim: tuple[str, ...] = ()
+        """The parts that are wanted, where not everything is to come off; and what comes off for them, in order."""
+        self.way: tuple[str, ...] = ()
+
         self.disturbed: dict[str, None] = {}
         """Settings that must be made (again)."""
         self.set_to: dict[str, float | str] = {}

@@ -19,6 +19,7 @@ from fingertight.cards.bench.moves import MoveCard, Warned, move_card, new_ones_
 from fingertight.cards.bench.sizes import OrderLine, SizeCard, order_lines, size_card
 from fingertight.cards.bench.words import counted, why_not_off, why_not_on
 from fingertight.cards.card import Card
+from fingertight.cards.order.aim import AimCard, aim_card
 from fingertight.cards.pictures.rings import RingPicture, ring_picture
 from fingertight.cards.workshop.log import last_line
 from fingertight.ledger.asked.due import (
@@ -98,12 +99,17 @@ class PressedCard(Card):
 
 @dataclass(frozen=True)
 class BenchCard(Card):
-    """All a bench page shows at one stage; lists that belong to another stage are empty."""
+    """All a bench page shows at one stage; lists that belong to another stage are empty.
+
+    aim: what is wanted, where that is not all of it; besides: moves that may be made and are not needed for it.
+    """
 
     job: JobName
     stage: str
     stages: tuple[StageTab, ...]
+    aim: AimCard | None
     moves: tuple[MoveCard, ...]
+    besides: tuple[MoveCard, ...]
     nothing_to_move: str
     waits: tuple[WaitCard, ...]
     tightens: tuple[TightenCard, ...]
@@ -161,6 +167,9 @@ def bench_card(
     off_now, on_now = _off_now(state, bags), _on_now(state)
     moves = _off_cards(state, bags, off_now, warned) if stage == "strip" else ()
     moves = _on_cards(state, on_now, warned) if stage == "rebuild" else moves
+    aim, besides = aim_card(state), tuple[MoveCard, ...]()
+    if aim and stage == "strip":
+        moves, besides = (tuple(move for move in moves if (move.part in aim.way) is needed) for needed in (True, False))
     last = last_line(ledger)
     flags = state.flags.open()
     sizes, later_sizes = _sizes(state) if stage == "measure" else ((), ())
@@ -169,9 +178,15 @@ def bench_card(
         job=job,
         stage=stage,
         stages=tuple(StageTab(slug, word, slug == stage) for slug, word in STAGES.items()),
+        aim=aim,
         moves=moves,
+        besides=besides,
         nothing_to_move=_nothing_to_move(state, stage),
-        waits=_waits_off(state) if stage == "strip" else _waits_on(state, set(parts_off)) if stage == "rebuild" else (),
+        waits=_waits_off(state, aim)
+        if stage == "strip"
+        else _waits_on(state, set(parts_off))
+        if stage == "rebuild"
+        else (),
         tightens=() if stripping else tighten_cards(state),
         settings=() if stripping else setting_cards(state, said, problem),
         signs=()
@@ -182,7 +197,7 @@ def bench_card(
         to_order=order_lines(state) if stage == "measure" else (),
         counts=bag_counts(state, said) if stage == "finish" else (),
         tools=tools_counted(state, said) if stage == "finish" else (),
-        rings=_rings(state, stripping, set(parts_off)),
+        rings=_rings(state, stripping, set(parts_off), aim if stripping else None),
         bags=bag_tags(state, () if stripping else set(on_now), newest_first=not stripping),
         bags_sentence=bags_sentence(state, newest_first=not stripping),
         flags=tuple(flag_card(flag) for flag in flags),
@@ -257,12 +272,12 @@ def _titles(state: State) -> dict[str, str]:
     return {part: plan.title for part, plan in state.plan.parts.items()}
 
 
-def _waits_off(state: State) -> tuple[WaitCard, ...]:
+def _waits_off(state: State, aim: AimCard | None = None) -> tuple[WaitCard, ...]:
     free, titles = set(state.moves.may_come_off()), _titles(state)
     return tuple(
         WaitCard(part, titles[part], why_not_off(state.moves.in_the_way(part), titles))
         for part in state.moves.on()
-        if part not in free and not state.plan.anatomy.part_by_id[part].stays
+        if part not in free and not state.plan.anatomy.part_by_id[part].stays and (aim is None or part in aim.way)
     )
 
 
@@ -302,9 +317,12 @@ def _sizes(state: State) -> tuple[tuple[SizeCard, ...], tuple[SizeCard, ...]]:
     return tuple(now), tuple(card for card in cards if card not in now)
 
 
-def _rings(state: State, stripping: bool, may_go_on: set[str]) -> RingPicture:
+def _rings(state: State, stripping: bool, may_go_on: set[str], aim: AimCard | None) -> RingPicture:
     free = set(state.moves.may_come_off()) if stripping else may_go_on
     stays = {part.id for part in state.plan.anatomy.parts if part.stays}
+    if aim:
+        stays |= {part for part in state.moves.on() if part not in aim.way}
+        free -= stays
     standing = {}
     for part in state.plan.parts:
         out = state.moves.is_off(part)
@@ -313,7 +331,9 @@ def _rings(state: State, stripping: bool, may_go_on: set[str]) -> RingPicture:
     moving = [part for part, word in standing.items() if word not in {"absent", "stays"}]
     off = len(state.moves.off())
     may = f"{len(free)} may come off now" if stripping else f"{len(free)} may go on now"
-    sentence = f"{off} of {len(moving)} off, {may}."
+    sentence = (
+        f"{off} of {len(moving)} off, {may}." if aim is None else f"{off} off, {len(aim.way)} to come off, {may}."
+    )
     return ring_picture(layers(state.plan.rules), _titles(state), standing, sentence)
 
 

@@ -8,6 +8,8 @@ from fingertight.cards.bench.page import STAGES, JobName, stage_of
 from fingertight.cards.bench.words import counted
 from fingertight.cards.card import Card
 from fingertight.cards.lesson.classes import ClassLine
+from fingertight.cards.order.aim import aim_card
+from fingertight.ledger.plan import listed
 from fingertight.ledger.replay import Ledger
 
 
@@ -63,6 +65,7 @@ class StartCard(Card):
     bench: str
     which: str
     parts: tuple[PartTick, ...]
+    wanted: str
 
 
 def job_line(job: JobName, ledger: Ledger) -> JobLine:
@@ -72,8 +75,11 @@ def job_line(job: JobName, ledger: Ledger) -> JobLine:
     moving = sum(not part.stays and not state.moves.is_absent(part.id) for part in state.plan.anatomy.parts)
     flags = len(state.flags.open())
     stage = "Finished" if state.finished else STAGES[stage_of(ledger)]
+    aim = aim_card(state)
     sentence = (
-        f"{stage}: {off} of {counted(moving, 'part')} off"
+        f"{stage}, only to {aim.wanted}: {counted(off, 'part')} off"
+        if aim
+        else f"{stage}: {off} of {counted(moving, 'part')} off"
         if ledger.entries
         else f"Ready to strip: {counted(moving, 'part')}"
     )
@@ -88,10 +94,18 @@ def machine_line(slug: str, anatomy: Anatomy, version: int, jobs: int) -> Machin
 
 
 def start_card(
-    machine: str, anatomy: Anatomy, typed: tuple[str, str], absent: Collection[str] = (), off: Collection[str] = ()
+    machine: str,
+    anatomy: Anatomy,
+    typed: tuple[str, str],
+    absent: Collection[str] = (),
+    off: Collection[str] = (),
+    *,
+    wanted: Sequence[str] = (),
 ) -> StartCard:
-    """What is asked before a job on this machine starts? typed: bench, and which one of its kind it is."""
+    """What is asked before a job on this machine starts? typed: bench, and which one of its kind it is; wanted: the
+    parts it is to get at, none for all of it."""
     parts: Sequence[PartTick] = [
         PartTick(part.id, part.title, part.id in absent, part.id in off) for part in anatomy.parts if not part.stays
     ]
-    return StartCard(machine, anatomy.machine.name, *typed, tuple(parts))
+    aim = listed(anatomy.part_by_id[part].title for part in wanted)
+    return StartCard(machine, anatomy.machine.name, *typed, tuple(parts), aim)

@@ -189,6 +189,12 @@ def _aside(said: Said, plan: Plan) -> str:
     return f"The instructor lets it stand ({said['flag']}): {said['reason']}"
 
 
+def _aim(said: Said, plan: Plan) -> str:
+    if not said["parts"]:
+        return "All of it after all."
+    return f"Only {listed(plan.parts[part].title for part in said['parts'])}: {len(said['way'])} come off for it."
+
+
 def _finish(said: Said, plan: Plan) -> str:
     return "Said to be finished."
 
@@ -210,5 +216,6 @@ WORDS: Final[dict[str, Callable[[Said, Plan], str]]] = {
     "note": _note,
     "help": _help,
     "aside": _aside,
+    "aim": _aim,
     "finish": _finish,
 }

@@ -145,6 +145,7 @@ def _shape(shape: Any) -> dict[str, Any]:
         Shape.COUNT: count,
         Shape.COUNTS: counts,
         Shape.BAGS: {"type": "object", "additionalProperties": counts},
+        Shape.PARTS: {"type": "array", "items": {"type": "string"}},
         Shape.TEXTS: {"type": "array", "items": texts},
         Shape.VALUES: {"type": "array", "minItems": 1, "items": value},
         Shape.COUNT_LIST: {"type": "array", "items": count},

@@ -1,4 +1,4 @@
-"""What people say besides the work itself: notes, hands up, flags set aside, and that the job is done."""
+"""What people say besides the work itself: notes, hands up, flags set aside, what is wanted, that the job is done."""
 
 from fingertight.ledger.entry import Entry
 from fingertight.ledger.folds import counted, fitted, judged, tightened
@@ -26,6 +26,11 @@ def aside(state: State, entry: Entry) -> None:
     """The instructor lets a flag stand; anybody else's word does not count."""
     if entry.by_instructor:
         state.flags.set_aside(entry.said["entry"], entry.said["flag"])
+
+
+def aim(state: State, entry: Entry) -> None:
+    """Only some parts are wanted; nothing is flagged for it: whatever else comes off is as lawful as before."""
+    state.aim, state.way = tuple(entry.said["parts"]), tuple(entry.said["way"])
 
 
 def finish(state: State, entry: Entry) -> None:

@@ -11,6 +11,7 @@ from django.http import QueryDict
 from fingertight.anatomy.model import Anatomy, Instrument
 from fingertight.cards.bench.bags import Bags
 from fingertight.cards.measure.page import field_of
+from fingertight.cards.order.aim import NoWay, way_to
 from fingertight.ledger.entry import NotAnEntry, read_entry
 from fingertight.ledger.plan import Plan
 from fingertight.measure.slips import turn_of
@@ -26,6 +27,7 @@ from fingertight.web.people.who import Who
 
 AN_ID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 LONGEST_TEXT = 1000
+MOST_WANTED = 8
 COLDEST_C, HOTTEST_C = -20, 150
 Said = dict[str, Any]
 
@@ -149,6 +151,19 @@ def opening(plan: Plan, bags: Bags, absent: list[str], off: list[str], who: Who)
     for part, place in pieces:
         said.append(signed("off", who) | {"part": part, "bag": bags[part, place]} | ({"place": place} if place else {}))
     return said
+
+
+def aimed(anatomy: Anatomy, wanted: list[str], way: list[str]) -> Said:
+    """What an aim says besides who and when. Raises Mistyped for parts the machine has not, or nothing leads to."""
+    wanted = list(dict.fromkeys(wanted))
+    if any(part not in anatomy.part_by_id for part in (*wanted, *way)):
+        raise Mistyped("A part that was chosen is none of this machine's. Load the page again.")
+    if len(wanted) > MOST_WANTED:
+        raise Mistyped(f"{len(wanted)} parts are wanted; choose {MOST_WANTED} at most, or strip all of it.")
+    try:
+        return {"parts": wanted, "way": list(way_to(anatomy, wanted, way))}
+    except NoWay as none:
+        raise Mistyped(str(none)) from None
 
 
 def signed(kind: str, who: Who, id_: str = "") -> Said:
@@ -302,6 +317,11 @@ def _counts(form: QueryDict, where: str) -> dict[str, int]:
     }
 
 
+def _aim(form: QueryDict, anatomy: Anatomy) -> Said:
+    """The parts that are wanted, and what comes off for them; none: everything comes off after all."""
+    return aimed(anatomy, form.getlist("to"), form.getlist("way"))
+
+
 def _nothing(form: QueryDict, anatomy: Anatomy) -> Said:
     return {}
 
@@ -334,5 +354,6 @@ FORMS: Final[dict[str, Callable[[QueryDict, Anatomy], Said]]] = {
     "tool": _texts("tool", "way"),
     "undo": _texts("entry"),
     "aside": _texts("entry", "flag", "reason"),
+    "aim": _aim,
     "finish": _nothing,
 }

@@ -18,7 +18,7 @@ from fingertight.store.models import Job, MachineVersion
 from fingertight.store.school.classes import benches_of, classes
 from fingertight.store.school.tables import SchoolClass
 from fingertight.web.jobs.ledgers import check_archive, check_log, ledger_of, name_of, plan_of
-from fingertight.web.jobs.taps import AN_ID, Mistyped, now, opening
+from fingertight.web.jobs.taps import AN_ID, Mistyped, aimed, now, opening, signed
 from fingertight.web.jobs.workshop import machine_at, newest_versions, the_workshop
 from fingertight.web.lesson.courses import course
 from fingertight.web.marks import new_id
@@ -74,8 +74,10 @@ def start(request: HttpRequest, slug: str) -> HttpResponse:
     form = request.POST
     typed = (form.get("bench", ""), form.get("name", ""))
     anatomy = plan_of(version.sha256, version.text)[0].anatomy
-    card = start_card(slug, anatomy, typed, form.getlist("absent"), form.getlist("off"))
-    said = {"card": card, "problem": problem, "many": form.get("count", "")}
+    aim = form if request.method == "POST" else request.GET
+    wanted = [part for part in aim.getlist("to") if part in anatomy.part_by_id]
+    card = start_card(slug, anatomy, typed, form.getlist("absent"), form.getlist("off"), wanted=wanted)
+    said = {"card": card, "problem": problem, "many": form.get("count", ""), "to": wanted, "way": aim.getlist("way")}
     return render(request, "start.html", said, status=422 if problem else 200)
 
 
@@ -123,6 +125,8 @@ def _begun(request: HttpRequest, version: MachineVersion, name: str, bench: str)
     title = f"{version.name}, {which}" if which else ""
     plan, bags = plan_of(version.sha256, version.text)
     said = opening(plan, bags, form.getlist("absent"), form.getlist("off"), who_of(request))
+    if wanted := form.getlist("to"):
+        said.append(signed("aim", who_of(request)) | aimed(plan.anatomy, wanted, form.getlist("way")))
     first = [Sent(one["id"], json.dumps(one, ensure_ascii=False)) for one in said]
     sent = request.FILES.get("log")
     lines = first_of_each(read_lines(sent.read(), sent.name or "The log")) if sent else ()

@@ -62,7 +62,8 @@ def test_a_way_that_was_proposed_is_taken_where_it_leads_there_and_another_else(
     longer = ("tank", "guard", "pump")
     assert way_to(anatomy, ["pump"], longer) == longer
     for wrong in (("pump",), ("guard", "fan"), ("tank", "tank", "guard", "pump")):
-        assert set(way_to(anatomy, ["pump"], wrong)) == {"guard", "fan", "pump"}
-    assert set(way_to(anatomy, ["pump", "tank"])) == {"guard", "fan", "pump", "tank"}
+        assert way_to(anatomy, ["pump"], wrong) == way_to(anatomy, ["pump"])
+    assert len(way_to(anatomy, ["pump"])) == 3
+    assert {"tank", "pump"} <= set(way_to(anatomy, ["pump", "tank"]))
     with pytest.raises(NoWay, match="never comes off"):
         way_to(anatomy, ["case"])

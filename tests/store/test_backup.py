@@ -120,8 +120,11 @@ def _half_of_it(path: Path) -> None:
 
 
 def _scratched(path: Path) -> None:
+    """Where entries stand: a page of an index of nothing would heal by itself."""
+    with closing(sqlite3.connect(path)) as file:
+        (root,) = file.execute("SELECT rootpage FROM sqlite_master WHERE name = 'entry'").fetchone()
     raw = bytearray(path.read_bytes())
-    middle = len(raw) // 2 // 4096 * 4096
+    middle = (root - 1) * 4096
     raw[middle : middle + 4096] = b"scratch " * 512
     path.write_bytes(raw)
 

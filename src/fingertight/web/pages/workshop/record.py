@@ -242,6 +242,6 @@ def _made(request: HttpRequest, of: RecordedMachine) -> str:
         said = "; ".join(f"{one.text} {one.mend}" for one in reading.mistakes[:3])
         raise NotRecorded(f"What was recorded makes no machine file yet: {said} Amend the part it names.")
     slug = of.machine or free_slug(of.name, text)
-    keep_machine(of.workshop, slug, of.name, text, datetime.now(UTC))
+    keep_machine(of.workshop, slug, of.name, text, datetime.now(UTC), by=who_of(request).id)
     became(of, slug)
     return slug

@@ -62,6 +62,7 @@ PAGES = {
     "its questions": f"{RECORDING}/questions",
     "its film": f"{RECORDING}/film",
     "a part in a form": "/machine/pump-engine/part/exhaust",
+    "its versions": "/machine/pump-engine/versions",
     "record a machine": "/record",
     "lay out the bench": "/machine/pump-engine/layout",
     "set up a class": "/class/new",

@@ -57,7 +57,7 @@ def changed(**keys: Any) -> Anatomy:
         ),
         (
             {"ask": [{"question": "Both in?", "answers": ["yes", "no"], "right": "no"}]},
-            ("Cover, “Both in?”: right no, was yes.",),
+            ("Cover, “Both in?”: right “no”, was “yes”.",),
         ),
         ({"ask": []}, ("Cover: asks “Both in?” no more.",)),
         (
@@ -65,7 +65,7 @@ def changed(**keys: Any) -> Anatomy:
             ("Cover: way out by Fan with Guard now.",),
         ),
         ({"stays": True}, ("Cover: stays yes, was no.",)),
-        ({"care": "x" * 70 + "y"}, (f"Cover: care {'x' * 59}…, was not said.",)),
+        ({"care": "x" * 70 + "y"}, (f"Cover: care “{'x' * 59}…”, was not said.",)),
     ],
 )
 def test_what_holds_a_part_and_lies_with_it_is_told_thing_by_thing(
@@ -77,15 +77,15 @@ def test_what_holds_a_part_and_lies_with_it_is_told_thing_by_thing(
 def test_of_two_long_texts_the_place_where_they_differ_is_shown() -> None:
     long = "Keep it face up on a clean cloth, away from the edge, and let nothing lie upon it, then cover it with "
     (said,) = difference(changed(care=f"{long}paper"), changed(care=f"{long}a rag"))
-    assert "a rag, was …" in said
-    assert said.endswith("paper.")
+    assert "a rag”, was “…" in said
+    assert said.endswith("paper”.")
 
 
 def test_a_part_under_another_id_is_known_again_and_is_told_once() -> None:
     old = pump(COVER, {"id": "shaft", "behind": ["cover"]})
     new = pump(COVER | {"id": "side-cover", "name": "Cover"}, {"id": "shaft", "behind": ["side-cover"]})
     assert known_again(old, new) == {"part": {"cover": "side-cover"}}
-    assert difference(old, new) == ("Cover: its id is side-cover now, was cover.", "Cover: name Cover, was not said.")
+    assert difference(old, new) == ("Cover: its id is side-cover now, was cover.", "Cover: name “Cover”, was not said.")
     assert for_benches(old, new)[-1] == (
         "A log that names the part cover cannot be read with the new file: its bench keeps the old one."
     )

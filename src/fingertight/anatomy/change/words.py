@@ -141,14 +141,15 @@ def _all_of(table: type[BaseModel], value: object) -> bool:
 def _value(value: object, beside: object, key: str) -> str:
     """A value in words; of a long one the place where it differs from the one beside it."""
     said = _in_words(value)
+    quoted = "“{}”" if isinstance(value, str) and value else "{}"
     if len(said) <= LONGEST:
-        unit = UNITS.get(key, "") if isinstance(value, float) else ""
-        return f"{said} {unit}".rstrip()
+        unit = f" {UNITS[key]}" if key in UNITS and isinstance(value, float) else ""
+        return quoted.format(said) + unit
     other = _in_words(beside)
     same = next((nth for nth, letter in enumerate(said) if other[nth : nth + 1] != letter), 0)
     start = max(same - LONGEST // 3, 0) if same >= LONGEST - 10 else 0
     piece = said[start : start + LONGEST - 1]
-    return f"{'…' if start else ''}{piece}{'…' if start + LONGEST - 1 < len(said) else ''}"
+    return quoted.format(f"{'…' if start else ''}{piece}{'…' if start + LONGEST - 1 < len(said) else ''}")
 
 
 def _in_words(value: object) -> str:

@@ -81,6 +81,7 @@ RULES: Final[dict[str, Rule]] = {
     "chapters": Rule(May.INSTRUCTORS),
     "questions": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "edit-part": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
+    "versions": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "order": Rule(May.STUDENTS, May.STUDENTS),
     "own-order": Rule(May.STUDENTS),
     "within": Rule(May.STUDENTS),

@@ -25,6 +25,7 @@ from fingertight.store.models import LabelPrinter, MachineVersion
 from fingertight.web.jobs.warned import lines_changed, lines_of
 from fingertight.web.jobs.workshop import machine_at, the_workshop
 from fingertight.web.pages.refusals import only, refused, see
+from fingertight.web.pages.workshop.change.versions import undo_of
 from fingertight.web.people.who import who_of
 
 NEW = "new"
@@ -71,9 +72,14 @@ def _sent(request: HttpRequest, slug: str, version: MachineVersion | None) -> Ht
 
 def _shown(request: HttpRequest, card: Any, problem: str = "", status: int = 200, unkept: str = "") -> HttpResponse:
     typed = request.POST if unkept else {}
+    kept = isinstance(card, MachineCard) and card.slug and who_of(request).teaches
+    newest, undo = undo_of(request, card.slug) if kept else (0, "")
     said = {
         "card": card,
         "problem": problem,
+        "told": request.GET.get("said", "")[:1500],
+        "newest": newest,
+        "undo": undo,
         "unkept": unkept,
         "sheets": list(SHEETS.items()),
         "printers": _printers(),

@@ -82,6 +82,8 @@ RULES: Final[dict[str, Rule]] = {
     "questions": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "edit-part": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "versions": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
+    "library": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
+    "copy": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "order": Rule(May.STUDENTS, May.STUDENTS),
     "own-order": Rule(May.STUDENTS),
     "within": Rule(May.STUDENTS),

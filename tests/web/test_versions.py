@@ -1,13 +1,18 @@
 """The versions of a machine: what changed in words, two side by side, going back without losing anything."""
 
+import threading
+
+from django.db import connections
 from hypothesis import given
 from hypothesis import strategies as st
 
 from fingertight.cards.change.versions import Row, rows_of
 from fingertight.store.kept import keep_machine
 from fingertight.store.models import Job, MachineVersion
+from fingertight.store.school.classes import classes
 from fingertight.store.versions import newest_of, steps_of
 from fingertight.web.jobs.workshop import the_workshop
+from fingertight.web.pages.lesson.classes import facts_of
 from tests.web.tablet import Tablet
 from tests.web.test_edit_part import EXHAUST, changes
 
@@ -153,3 +158,43 @@ def test_the_lines_side_by_side_are_those_of_both_texts_but_for_what_is_left_out
         assert shown + left_out == len("\n".join(old).split("\n"))
     assert bool(rows) == (old != new and "\n".join(old) != "\n".join(new))
     assert all(isinstance(row, Row) for row in rows)
+
+
+def test_two_who_keep_at_the_same_moment_get_two_numbers(tablet: Tablet) -> None:
+    good, at = texts()[0], MachineVersion.objects.get(slug="pump-engine").kept
+    workshop, wrong = the_workshop(), []
+
+    def keeps(name: int) -> None:
+        try:
+            for nth in range(4):
+                keep_machine(workshop, "pump-engine", "Pump", f"{good}# {name}, {nth}\n", at)
+        except Exception as fault:  # noqa: BLE001 - told in the main thread
+            wrong.append(fault)
+        finally:
+            connections.close_all()
+
+    at_work = [threading.Thread(target=keeps, args=(name,)) for name in range(5)]
+    for one in at_work:
+        one.start()
+    for one in at_work:
+        one.join()
+    assert wrong == []
+    assert [step.number for step in reversed(steps_of(workshop, "pump-engine"))] == list(range(1, 22))
+    assert len(set(texts())) == 21
+
+
+def test_a_class_is_told_of_a_version_that_was_gone_back_to(tablet: Tablet) -> None:
+    of = classes(the_workshop())[0]
+    changes(tablet, EXHAUST, minutes="9")
+    assert facts_of(of).newer == 2
+    tablet.presses("Undo the last change")
+    assert facts_of(of).newer == 0  # its benches stand on that text
+    tablet.opens("/machine/pump-engine")
+    tablet.presses("Undo the last change")
+    assert facts_of(of).newer == 4
+    page = tablet.opens(f"/class/{of.slug}")
+    assert "The machine’s file has version 4." in page.text
+    tablet.presses("Take the machine’s newest file")
+    assert facts_of(of).newer == 0
+    log = tablet.opens("/log/pump-engine-2").text
+    assert "From here on the machine’s file is version 4." in log

@@ -121,8 +121,13 @@ def test_every_id_may_be_another_and_the_file_still_fits_together(name: str, dat
         (pump(COVER), changed(fit_after=["fan"]), "Cover goes on after fan is on; before, it waited so for nothing."),
         (pump(COVER), pump(COVER, {"id": "cap"}), "Cap is new: it counts as still on"),
         (pump(COVER), changed(**{"with": []}), "The bag of Cover should hold 6 × M6x28, 1 × clip now; before,"),
-        (pump(COVER), changed(held_by=COVER["held_by"][:1]), "Cover has fewer fastener sets"),
-        (pump(COVER), changed(places=["left", "right"]), "Cover has other pieces"),
+        (
+            pump(COVER),
+            changed(held_by=COVER["held_by"][:1]),
+            "Cover: a log that names a fastener set of it that is gone",
+        ),
+        (pump(COVER), changed(places=["left", "right"]), "Cover: a log that names a piece of it that is gone cannot"),
+        (pump(COVER), changed(count=2), "Cover is 2 pieces now; before, 1."),
         (
             pump(COVER),
             changed(held_by=[COVER["held_by"][0] | {"torque": 12}, {"kind": "clip"}]),

@@ -4,8 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from fingertight.anatomy.model import Anatomy, Part
 from fingertight.anatomy.told.names import FIELDS
+from fingertight.quantity import NotUnderstood, converted
 
 WORDS = {"part": "part", "check": "size", "setting": "setting", "sign": "sign-off"}
+CANNOT = "cannot be read with the new file: its bench keeps the old one."
 LIMITS = ("unit", "new", "max", "min", "out_of_round_max", "taper_max", "gap", "instrument", "repeat")
 
 
@@ -30,14 +32,7 @@ def for_benches(old: Anatomy, new: Anatomy) -> tuple[str, ...]:
                 f"{part.title} is new: it counts as still on, until the bench takes it off or says it is absent."
             )
     said += _unreadable(old, new)
-    for check in new.checks:
-        before = old.check_by_id.get(check.id)
-        if before and any(getattr(before, key) != getattr(check, key) for key in LIMITS):
-            said.append(f"{check.title} is judged by the new figures; readings stay as they were read.")
-    for setting in new.settings:
-        was = old.setting_by_id.get(setting.id)
-        if was and (was.range, was.unit, was.right) != (setting.range, setting.unit, setting.right):
-            said.append(f"{setting.title} is judged by the new figures; what was set stays as it was said.")
+    said += _of_sizes(old, new)
     return tuple(said)
 
 
@@ -60,14 +55,46 @@ def _off_after(part: Part, titles: Mapping[str, str]) -> str:
 def _of_its_bag(old: Part, new: Part) -> Iterator[str]:
     if old.bag_holds != new.bag_holds:
         yield f"The bag of {new.title} should hold {_bag(new)} now; before, {_bag(old)}."
-    if (old.places, old.count) != (new.places, new.count):
-        yield f"{new.title} has other pieces: a log that names a piece that is gone cannot be read with the new file."
-    if len(new.held_by) < len(old.held_by):
-        yield f"{new.title} has fewer fastener sets: a log that tightens one of those cannot be read with the new file."
+    if old.count != new.count:
+        yield f"{new.title} is {new.count} pieces now; before, {old.count}."
     passes = [[one.passes for one in part.held_by] for part in (old, new)]
     torques = [[one.torque for one in part.held_by] for part in (old, new)]
     if len(new.held_by) == len(old.held_by) and (passes[0] != passes[1] or torques[0] != torques[1]):
         yield f"{new.title} is tightened by the new figures; passes that were done are judged by them."
+    lost = [
+        "a piece of it that is gone" if set(old.places or ("",)) - set(new.places or ("",)) else "",
+        "a fastener set of it that is gone" if len(new.held_by) < len(old.held_by) else "",
+        "a pass of it that is gone"
+        if any(len(one.passes) > len(other.passes) for one, other in zip(old.held_by, new.held_by, strict=False))
+        else "",
+        *(f"{name} of it" for name in old.bag_holds if name not in new.bag_holds),
+    ]
+    for one in filter(None, lost):
+        yield f"{new.title}: a log that names {one} {CANNOT}"
+
+
+def _of_sizes(old: Anatomy, new: Anatomy) -> Iterator[str]:
+    for check in new.checks:
+        before = old.check_by_id.get(check.id)
+        if before and any(getattr(before, key) != getattr(check, key) for key in LIMITS):
+            yield f"{check.title} is judged by the new figures; readings stay as they were read."
+            if (check.gap and not before.gap) or not _alike(before.unit, check.unit):
+                yield f"{check.title}: a log with a reading of it {CANNOT}"
+    for setting in new.settings:
+        was = old.setting_by_id.get(setting.id)
+        if was and (was.range, was.unit, was.right) != (setting.range, setting.unit, setting.right):
+            yield f"{setting.title} is judged by the new figures; what was set stays as it was said."
+            if (was.range is None) != (setting.range is None) or not _alike(was.unit, setting.unit):
+                yield f"{setting.title}: a log that says how it was set {CANNOT}"
+
+
+def _alike(unit: str, other: str) -> bool:
+    """Whether two units measure one kind of thing."""
+    try:
+        converted(1.0, unit, other)
+    except NotUnderstood:
+        return False
+    return True
 
 
 def _unreadable(old: Anatomy, new: Anatomy) -> Iterator[str]:
@@ -76,7 +103,7 @@ def _unreadable(old: Anatomy, new: Anatomy) -> Iterator[str]:
         gone = [one.id for one in getattr(old, FIELDS[kind]) if one.id not in left]
         if gone:
             named = f"the {word} {gone[0]}" if len(gone) == 1 else f"one of the {word}s {', '.join(gone)}"
-            yield f"A log that names {named} cannot be read with the new file: its bench keeps the old one."
+            yield f"A log that names {named} {CANNOT}"
 
 
 def _bag(part: Part) -> str:

@@ -44,6 +44,7 @@ def test_every_schema_is_one(schemas: dict[str, dict[str, Any]]) -> None:
 
 
 ANSWERS: list[tuple[tuple[str, ...], str]] = [
+    (("difference", "-", "examples/bench-vice.toml"), HAND_PUMP),
     (("check", "-"), HAND_PUMP),
     (("check", "-"), RINGED.replace("stays", "stay")),
     (("order", "-"), HAND_PUMP),
@@ -214,5 +215,5 @@ def test_an_unknown_schema_names_the_nearest_or_all(fingertight: Typing) -> None
     )
     said = fingertight("schema", "xyz").err
     assert said.startswith(
-        "fingertight: There is no schema “xyz”. There are anatomy, log-entry, check, order, layout, learn, "
+        "fingertight: There is no schema “xyz”. There are anatomy, log-entry, check, difference, order, layout, learn, "
     )

@@ -70,12 +70,17 @@ def test_eight_at_once_from_two_programs_on_one_job_lose_nothing(address: str) -
         one.stop()
 
 
-@pytest.mark.parametrize("table", ["entry", "store_machineversion", "store_classentry"])
+@pytest.mark.parametrize("table", ["entry", "store_machineversion", "store_machinestep", "store_classentry"])
 @pytest.mark.parametrize("act", ["UPDATE {} SET {} = {}", "DELETE FROM {}", "TRUNCATE {} CASCADE"])
 def test_what_is_kept_is_never_changed(address: str, table: str, act: str) -> None:
     import psycopg
 
-    column = {"entry": "arrived", "store_machineversion": "name", "store_classentry": "body"}[table]
+    column = {
+        "entry": "arrived",
+        "store_machineversion": "name",
+        "store_machinestep": "how",
+        "store_classentry": "body",
+    }[table]
     writer = Writer(address)
     writer.append(WORKSHOP, BENCH_1, entries(2), NINE)
     writer.stop()
@@ -83,6 +88,10 @@ def test_what_is_kept_is_never_changed(address: str, table: str, act: str) -> No
         connection.execute(
             "INSERT INTO store_classentry (workshop_id, class_slug, seq, id, body) VALUES (%s, 'c', 1, 'i', '{}')",
             (WORKSHOP,),
+        )
+        connection.execute(
+            "INSERT INTO store_machinestep (workshop_id, slug, number, sha256, at, by, how)"
+            " SELECT workshop_id, slug, version, sha256, kept, '', 'kept' FROM store_machineversion",
         )
         before = connection.execute(f"SELECT * FROM {table}").fetchall()
         with pytest.raises(psycopg.errors.RaiseException, match="never changed"):

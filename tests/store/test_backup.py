@@ -120,10 +120,12 @@ def _half_of_it(path: Path) -> None:
 
 
 def _scratched(path: Path) -> None:
-    with closing(sqlite3.connect(path)) as file:  # of an index it would be healed: a copy makes those anew
-        (page,) = file.execute("SELECT rootpage FROM sqlite_master WHERE name = 'entry'").fetchone()
+    """Where entries stand: a page of an index of nothing would heal by itself."""
+    with closing(sqlite3.connect(path)) as file:
+        (root,) = file.execute("SELECT rootpage FROM sqlite_master WHERE name = 'entry'").fetchone()
     raw = bytearray(path.read_bytes())
-    raw[(page - 1) * 4096 : page * 4096] = b"scratch " * 512
+    middle = (root - 1) * 4096
+    raw[middle : middle + 4096] = b"scratch " * 512
     path.write_bytes(raw)
 
 

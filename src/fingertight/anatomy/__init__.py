@@ -8,6 +8,8 @@ schema.py     the shapes: as JSON Schema, and as sentences when a file does not 
 rules/        what takes two places of a file to be seen wrong
 write.py      back to text: changed with comments and order kept, or fresh (import it where it is used)
 change/       changed by forms, and what changed in words
+told/         what there is to say about two texts of one machine
+library/      common assemblies, and how one is copied
 mistakes.py   a mistake, and the table of their codes
 """
 

@@ -13,6 +13,7 @@ from fingertight.cli.terminal import Help, Misused, Parser, nearest, nobody_read
 # Where commands come from, in the order the help shows them. A family imports nothing heavy to add its parsers.
 FAMILIES: dict[str, tuple[str, ...]] = {
     "machine": ("check", "moves", "replay"),
+    "difference": ("difference",),
     "orders.order": ("order",),
     "orders.layout": ("layout",),
     "orders.learn": ("learn",),

@@ -1,6 +1,7 @@
 """Cards as pages of plain text, for people at a terminal."""
 
 from fingertight.anatomy.mistakes import Mistake
+from fingertight.cards.change.difference import HEADINGS, DifferenceCard
 from fingertight.cards.check import CheckCard, FoundMistake
 from fingertight.cards.moves import InTheWay, MovesCard
 from fingertight.cards.order.whole import NoOrderCard, OrderCard, proof_sentence
@@ -25,6 +26,19 @@ def check_page(card: CheckCard) -> str:
 def mistake_lines(mistake: FoundMistake | Mistake) -> str:
     """Where and what in one line, how to mend it in the next."""
     return f"  line {mistake.line}, {mistake.where}: {mistake.text}\n    {mistake.mend}"
+
+
+def difference_page(card: DifferenceCard) -> str:
+    """How many changes, then each under what it is about, then what it means at a bench."""
+    sections = [card.sentence]
+    for kind, heading in HEADINGS.items():
+        lines = [f"  {sentence}" for one in card.changes if one.kind == kind for sentence in one.sentences]
+        if lines:
+            sections.append("\n".join([heading, *lines]))
+    if not card.same:
+        benches = [f"  {sentence}" for sentence in card.benches] or ["  Nothing is different there."]
+        sections.append("\n".join(["For a job that goes on with the new file", *benches]))
+    return "\n\n".join(sections)
 
 
 def order_page(card: OrderCard | NoOrderCard) -> str:

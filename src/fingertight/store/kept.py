@@ -4,7 +4,6 @@ a job out as an archive and in again."""
 from __future__ import annotations
 
 from datetime import UTC, datetime
-from hashlib import sha256
 
 from django.db import connection, transaction
 from django.db.models import Max
@@ -14,20 +13,14 @@ from fingertight.store.log.promise import Ended, Log, Refused, Sent
 from fingertight.store.log.rows import Keeping, session_on
 from fingertight.store.models import Attempt, Job, LabelPrinter, MachineVersion, Workshop
 from fingertight.store.school.tables import TeacherLine
+from fingertight.store.versions import kept_text, next_version
 
 
-@transaction.atomic
-def keep_machine(workshop: Workshop, slug: str, name: str, text: str, kept: datetime) -> MachineVersion:
-    """The version of a machine that has exactly this text: the one there is, or a new one with the next number."""
-    versions = MachineVersion.objects.filter(workshop=workshop, slug=slug)
-    hashed = sha256(text.encode()).hexdigest()
-    known = versions.filter(sha256=hashed).first()
-    if known:
-        return known
-    number = 1 + (versions.aggregate(last=Max("version"))["last"] or 0)
-    return MachineVersion.objects.create(
-        workshop=workshop, slug=slug, version=number, name=name, sha256=hashed, text=text, kept=kept
-    )
+def keep_machine(
+    workshop: Workshop, slug: str, name: str, text: str, kept: datetime, *, by: str = ""
+) -> MachineVersion:
+    """The machine has exactly this text from now on: the one it has, or a new version with the next number."""
+    return next_version(workshop, slug, name, text, kept, by=by)
 
 
 @transaction.atomic
@@ -99,7 +92,10 @@ def keep_archive(workshop: Workshop, archive: JobArchive, now: datetime) -> Job:
     here = Job.objects.filter(workshop=workshop, id=archive.id).first()
     if here:
         raise Refused(f"This job is here already: {here.title}. Open it instead.")
-    version = keep_machine(workshop, archive.machine, archive.machine_name, archive.anatomy, now)
+    # An old job does not bring the machine's old text back for everybody: the text is only kept.
+    version = kept_text(workshop, archive.machine, archive.anatomy) or keep_machine(
+        workshop, archive.machine, archive.machine_name, archive.anatomy, now
+    )
     started = datetime.fromisoformat(archive.started)
     job = start_job(version, archive.id, archive.bench, started, archive.title)
     keeping = Keeping(session_on(connection.vendor, connection.connection))

@@ -22,7 +22,10 @@ class Workshop(models.Model):
 
 
 class MachineVersion(models.Model):
-    """One text of a machine's anatomy, exactly as given. A new text is a new version; the database refuses changes."""
+    """One text of a machine's anatomy, exactly as given; version: the number it was first kept under.
+
+    A new text is a new version; the database refuses changes. Which text is the newest, `MachineStep` says.
+    """
 
     pk: Any = models.CompositePrimaryKey("workshop_id", "slug", "version")
     workshop: models.ForeignKey[Workshop, Workshop] = models.ForeignKey(Workshop, models.PROTECT, db_index=False)
@@ -35,6 +38,35 @@ class MachineVersion(models.Model):
 
     class Meta:
         constraints = (models.UniqueConstraint(fields=("workshop", "slug", "sha256"), name="one_version_per_text"),)
+
+    @property
+    def number(self) -> int:
+        """The number of the machine's newest version that has this text: going back gives an old text a new number."""
+        steps = MachineStep.objects.filter(workshop=self.workshop, slug=self.slug, sha256=self.sha256)
+        return steps.aggregate(last=models.Max("number"))["last"] or self.version
+
+
+class MachineStep(models.Model):
+    """One version of a machine: from here on this text was its newest. Only ever added: going back is a step, too.
+
+    by: the id of who made it, "" where nobody is known. how: "kept", or "back N" for the text of version N again.
+    """
+
+    pk: Any = models.CompositePrimaryKey("workshop_id", "slug", "number")
+    workshop: models.ForeignKey[Workshop, Workshop] = models.ForeignKey(Workshop, models.PROTECT, db_index=False)
+    slug: models.CharField[str, str] = models.CharField(max_length=80)
+    number: models.PositiveIntegerField[int, int] = models.PositiveIntegerField()
+    sha256: models.CharField[str, str] = models.CharField(max_length=64)
+    at: models.DateTimeField[datetime, datetime] = models.DateTimeField()
+    by: models.CharField[str, str] = models.CharField(max_length=40, blank=True)
+    how: models.CharField[str, str] = models.CharField(max_length=60, blank=True)
+    text: Any = models.ForeignObject(
+        MachineVersion,
+        models.PROTECT,
+        from_fields=("workshop", "slug", "sha256"),
+        to_fields=("workshop", "slug", "sha256"),
+        related_name="steps",
+    )
 
 
 class Job(models.Model):

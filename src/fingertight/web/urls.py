@@ -8,6 +8,7 @@ from fingertight.web.pages.lesson import classes, lesson, prints, tools
 from fingertight.web.pages.people import join, people, student, teach
 from fingertight.web.pages.record import asked, film, photos, recording, strips
 from fingertight.web.pages.workshop import edit, front, machine, orders, wall
+from fingertight.web.pages.workshop.change import library, versions
 
 urlpatterns = [
     path("", front.front, name="front"),
@@ -56,6 +57,9 @@ urlpatterns = [
     path("machine/<slug:slug>/labels.pdf", machine.labels, name="labels"),
     path("machine/<slug:slug>/tightening.pdf", machine.tightening, name="tightening"),
     path("machine/<slug:slug>/part/<slug:part_id>", edit.edit, name="edit-part"),
+    path("machine/<slug:slug>/versions", versions.versions, name="versions"),
+    path("machine/<slug:slug>/library", library.library, name="library"),
+    path("machine/<slug:slug>/library/<slug:name>", library.copy, name="copy"),
     path("machine/<slug:slug>/order", orders.order, name="order"),
     path("machine/<slug:slug>/own", orders.own, name="own-order"),
     path("machine/<slug:slug>/within", orders.within, name="within"),

@@ -24,6 +24,7 @@ from fingertight.anatomy.model import (
 )
 from fingertight.anatomy.read import read
 from fingertight.anatomy.write import rewritten
+from fingertight.quantity import plain
 from tests.conftest import ROOT
 
 NAMES = ("bench-vice", "hand-winch", "pump-engine")
@@ -108,9 +109,9 @@ def test_a_change_is_told_in_words() -> None:
     changed = anatomy_of(rewritten(TEXTS["pump-engine"], edits_of(exhaust, said)))
     told = difference(engine, changed)
     gone = [f"Exhaust: {engine.part_by_id[other].title} must come off before it no more." for other in exhaust.behind]
-    was = "not said" if exhaust.minutes is None else str(exhaust.minutes)
+    was = "not said" if exhaust.minutes is None else plain(exhaust.minutes)
     assert sorted(told) == sorted(
-        ["Exhaust: Fuel tank must come off before it now.", *gone, f"Exhaust: minutes 9.0, was {was}."]
+        ["Exhaust: Fuel tank must come off before it now.", *gone, f"Exhaust: minutes 9, was {was}."]
     )
     assert difference(engine, engine) == ()
 

@@ -41,6 +41,7 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
         "paper": "wheel",
         "printed": "wheel",
         "asset": "look.css",
+        "copy": "recoil-starter",
         "taken-along": "log.jsonl",
         "chapters": "chapters.vtt",
     }.get(name or "", "")

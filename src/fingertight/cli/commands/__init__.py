@@ -1,6 +1,7 @@
 """The commands, a family a file.
 
 machine   check, moves, replay: what a machine file and a log say
+difference  what changed from one machine file to another
 orders/   order, layout: the best order, the shortest way in, what lies on the bench
 papers/   labels, torques, measured, wheel, tape: what is written as PDF
 sums      thread, identify, spanner, torque, wrench, pattern: what is asked without any machine

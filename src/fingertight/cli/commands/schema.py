@@ -52,6 +52,7 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
     """The schema of what each command prints with `--json`."""
     from pydantic import TypeAdapter
 
+    from fingertight.cards.change.difference import DifferenceCard
     from fingertight.cards.check import CheckCard
     from fingertight.cards.film.chapters import ChaptersCard
     from fingertight.cards.film.found import FoundCard
@@ -70,6 +71,7 @@ def answer_schemas() -> dict[str, dict[str, Any]]:
 
     cards: dict[str, Any] = {
         "check": CheckCard,
+        "difference": DifferenceCard,
         "order": OrderCard | NoOrderCard,
         "layout": LayoutCard | NoOrderCard,
         "learn": LearnedCard,

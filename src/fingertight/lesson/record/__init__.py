@@ -3,5 +3,6 @@
 recording.py  the log of a recording, folded: parts in the order they came off, the mark of the film, the answers
 asked.py      what a recording and its answers teach
 strips.py     strips out of any bench log
+pictures.py   photos, made small
 drawn.py      what was recorded and learned becomes a machine file
 """

@@ -61,7 +61,8 @@ NEVER_CHANGED = (
 ROLE = (
     "GRANT SELECT, INSERT, UPDATE, DELETE ON ALL TABLES IN SCHEMA public TO {role}",
     "GRANT USAGE, SELECT ON ALL SEQUENCES IN SCHEMA public TO {role}",
-    "REVOKE UPDATE, DELETE ON entry, store_machineversion, store_classentry, store_recordedentry FROM {role}",
+    "REVOKE UPDATE, DELETE ON entry, store_machineversion, store_machinestep, store_classentry, store_recordedentry"
+    " FROM {role}",
 )
 """What a role may do that runs the app and owns nothing: add entries and read them, and no more."""
 

@@ -4,18 +4,16 @@ import hashlib
 from datetime import UTC, datetime
 
 from fingertight.store.models import Workshop
-from fingertight.store.pictures import made_small
 from fingertight.store.school.tables import Photo
 
 
-def keep_photo(workshop: Workshop, sent: bytes, by: str) -> str:
-    """Keep a picture; its id, the same for the same picture. Raises NotAPhoto."""
-    made = made_small(sent)
-    found = hashlib.sha256(made.whole).hexdigest()
+def keep_photo(workshop: Workshop, whole: bytes, small: bytes, by: str) -> str:
+    """Keep a picture, whole and small; its id, the same for the same picture."""
+    found = hashlib.sha256(whole).hexdigest()
     Photo.objects.get_or_create(
         workshop=workshop,
         id=found,
-        defaults={"whole": made.whole, "small": made.small, "by": by, "kept": datetime.now(UTC)},
+        defaults={"whole": whole, "small": small, "by": by, "kept": datetime.now(UTC)},
     )
     return found
 

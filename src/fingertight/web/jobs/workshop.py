@@ -4,6 +4,7 @@ from django.conf import settings
 from django.http import Http404
 
 from fingertight.store.models import Job, MachineVersion, Workshop
+from fingertight.store.versions import newest_of
 
 MOST_BESIDE = 30
 
@@ -15,15 +16,14 @@ def the_workshop() -> Workshop:
 
 def newest_versions(workshop: Workshop) -> list[MachineVersion]:
     """Each machine's newest text, by name."""
-    newest: dict[str, MachineVersion] = {}
-    for version in MachineVersion.objects.filter(workshop=workshop).order_by("version"):
-        newest[version.slug] = version
-    return sorted(newest.values(), key=lambda version: version.name)
+    slugs = MachineVersion.objects.filter(workshop=workshop).values_list("slug", flat=True).distinct()
+    found = (newest_of(workshop, slug) for slug in slugs)
+    return sorted((version for version in found if version), key=lambda version: version.name)
 
 
 def machine_at(slug: str) -> MachineVersion:
     """The newest text of the machine at this address. Raises Http404."""
-    version = MachineVersion.objects.filter(workshop=the_workshop(), slug=slug).order_by("version").last()
+    version = newest_of(the_workshop(), slug)
     if version is None:
         raise Http404(slug)
     return version

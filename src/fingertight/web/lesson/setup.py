@@ -116,7 +116,7 @@ def _move(job: Job, version: MachineVersion, who: Who) -> None:
     entries = log.after()
     check_log(plan, entries)
     if entries:
-        text = f"From here on the machine’s file is version {version.version}."
+        text = f"From here on the machine’s file is version {version.number}."
         said = {**signed("note", who), "text": text, "machine_sha256": version.sha256}
         log.append([Sent(said["id"], json.dumps(said, ensure_ascii=False))], now())
     move_job(job, version)

@@ -10,10 +10,11 @@ from fingertight.cards.lesson.classes import BenchLine, ClassFacts, LessonLine, 
 from fingertight.cards.workshop.front import job_line
 from fingertight.lesson.diary import Lesson
 from fingertight.lesson.hands import one_sided
-from fingertight.store.models import Job, MachineVersion
+from fingertight.store.models import Job
 from fingertight.store.school.classes import class_at, classes, members_of, put_away, seat
 from fingertight.store.school.people import forget, sign_out_everywhere, take_number
 from fingertight.store.school.tables import Person, SchoolClass
+from fingertight.store.versions import newest_of
 from fingertight.web.jobs.ledgers import LiveJob, name_of
 from fingertight.web.jobs.taps import AN_ID, Mistyped
 from fingertight.web.jobs.workshop import newest_versions, the_workshop
@@ -70,10 +71,9 @@ def found(class_slug: str) -> SchoolClass:
 
 def facts_of(of: SchoolClass) -> ClassFacts:
     """What the store knows of a class."""
-    versions = MachineVersion.objects.filter(workshop=of.workshop, slug=of.machine).order_by("version")
-    newest = versions.last()
+    newest = newest_of(of.workshop, of.machine)
     on = {job.machine_sha256 for _, job in jobs_of(of)}
-    newer = newest.version if newest and on != {newest.sha256} else 0
+    newer = newest.number if newest and on != {newest.sha256} else 0
     name = newest.name if newest else of.machine
     return ClassFacts(of.slug, of.title, of.machine, name, of.lessons, of.code, newer, of.archived is not None)
 

@@ -14,9 +14,9 @@ from fingertight.lesson.record.drawn import drawn
 from fingertight.lesson.record.recording import NotRecorded, Recording, fold, recording_of
 from fingertight.order.learn import Learned
 from fingertight.store.kept import keep_machine
-from fingertight.store.models import MachineVersion
 from fingertight.store.school.recordings import became, entries_of, record, recording_at
 from fingertight.store.school.tables import RecordedMachine
+from fingertight.store.versions import newest_of
 from fingertight.web.jobs.taps import AN_ID
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.marks import new_id
@@ -62,12 +62,12 @@ def made(request: HttpRequest, of: RecordedMachine) -> str:
         raise NotRecorded("Nothing came off yet: there is no machine to make.")
     text = _drawn(request, of, entries)
     slug = of.machine or free_slug(of.name, text)
-    newest = MachineVersion.objects.filter(workshop=of.workshop, slug=slug).order_by("version").last()
+    newest = newest_of(of.workshop, slug)
     last = max((place for place, said in enumerate(entries) if said["kind"] == "made"), default=0)
     if newest is not None and last:
         before = _drawn(request, of, entries[:last])
         text = text if newest.text == before else _with_what_is_new(before, text, newest.text)
-    version = keep_machine(of.workshop, slug, of.name, text, datetime.now(UTC))
+    version = keep_machine(of.workshop, slug, of.name, text, datetime.now(UTC), by=who_of(request).id)
     became(of, slug)
     enter(request, of, "made", machine=slug, version=version.version)
     return slug

@@ -2,7 +2,7 @@
 
 from django.http import Http404, HttpRequest, HttpResponse
 
-from fingertight.store.pictures import NotAPhoto
+from fingertight.lesson.record.pictures import NotAPhoto, made_small
 from fingertight.store.school.photos import keep_photo, photo_at
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.pages.refusals import only
@@ -26,4 +26,6 @@ def photo(request: HttpRequest, photo_id: str, small: str = "") -> HttpResponse:
 def photos_sent(request: HttpRequest, field: str = "photo") -> list[str]:
     """The ids of the pictures that came with a form, kept now. Raises NotAPhoto."""
     by = who_of(request).id
-    return [keep_photo(the_workshop(), sent.read(), by) for sent in request.FILES.getlist(field) if sent.size]
+    return [
+        keep_photo(the_workshop(), *made_small(sent.read()), by) for sent in request.FILES.getlist(field) if sent.size
+    ]

@@ -18,6 +18,7 @@ from fingertight.quantity import NotUnderstood, read_number
 from fingertight.store.kept import keep_machine
 from fingertight.web.jobs.workshop import machine_at, the_workshop
 from fingertight.web.pages.refusals import only, see
+from fingertight.web.people.who import who_of
 
 LONGEST_TEXT, LONGEST_NAME, MOST_MINUTES = 300, 60, 600
 
@@ -33,7 +34,7 @@ def edit(request: HttpRequest, slug: str, part_id: str) -> HttpResponse:
     if request.method == "POST":
         try:
             typed = _said(request.POST, anatomy, part_id)
-            told = _kept(slug, version.text, anatomy, part_id, typed)
+            told = _kept(slug, version.text, anatomy, part_id, typed, by=who_of(request).id)
             return see(f"{request.path}?{urlencode({'said': told})}")
         except (NotUnderstood, CannotEdit) as wrong:
             problem = str(wrong)
@@ -41,7 +42,8 @@ def edit(request: HttpRequest, slug: str, part_id: str) -> HttpResponse:
         "card": edit_card(slug, anatomy, part_id, typed),
         "problem": problem,
         "told": request.GET.get("said", "")[:1500],
-        "version": version.version,
+        "version": version.number,
+        "newest": version.number,
     }
     return render(request, "edit_part.html", said, status=422 if problem else 200)
 
@@ -80,7 +82,7 @@ def _pieces(typed: str, at: str) -> tuple[str, ...]:
     return tuple(" ".join(piece.split())[:LONGEST_TEXT] for piece in typed.split(at) if piece.strip())
 
 
-def _kept(slug: str, text: str, anatomy: Anatomy, part_id: str, said: PartSaid) -> str:
+def _kept(slug: str, text: str, anatomy: Anatomy, part_id: str, said: PartSaid, *, by: str) -> str:
     """The next version of the machine; what changed, in words. Raises CannotEdit where it cannot be."""
     changed = rewritten(text, edits_of(anatomy.part_by_id[part_id], said))
     reading = read(changed)
@@ -93,5 +95,5 @@ def _kept(slug: str, text: str, anatomy: Anatomy, part_id: str, said: PartSaid) 
     told = difference(anatomy, reading.anatomy)
     if not told:
         return "Nothing was changed."
-    keep_machine(the_workshop(), slug, reading.anatomy.machine.name, changed, datetime.now(UTC))
+    keep_machine(the_workshop(), slug, reading.anatomy.machine.name, changed, datetime.now(UTC), by=by)
     return " ".join(told)

@@ -58,7 +58,7 @@ def _line(job: Job) -> JobLine:
 def _machine(version: MachineVersion) -> MachineLine:
     plan, _ = plan_of(version.sha256, version.text)
     jobs = Job.objects.filter(machine=version.slug).count()
-    return machine_line(version.slug, plan.anatomy, version.version, jobs)
+    return machine_line(version.slug, plan.anatomy, version.number, jobs)
 
 
 @only("GET", "HEAD", "POST")

@@ -25,6 +25,8 @@ from fingertight.store.models import LabelPrinter, MachineVersion
 from fingertight.web.jobs.warned import lines_changed, lines_of
 from fingertight.web.jobs.workshop import machine_at, the_workshop
 from fingertight.web.pages.refusals import only, refused, see
+from fingertight.web.pages.workshop.change.versions import undo_of
+from fingertight.web.people.who import who_of
 
 NEW = "new"
 LONGEST_NAME = 60
@@ -50,7 +52,7 @@ def _at(request: HttpRequest, slug: str, version: MachineVersion | None, unkept:
     """The page of a machine as it is kept; `unkept`: why a printer was not."""
     if version is None:
         return _shown(request, {"slug": "", "name": "Read in a machine", "text": "", "parts": ()})
-    card = machine_card(slug, version.name, version.text, read(version.text), version.version)
+    card = machine_card(slug, version.name, version.text, read(version.text), version.number)
     return _shown(request, card, status=422 if unkept else 200, unkept=unkept)
 
 
@@ -64,15 +66,20 @@ def _sent(request: HttpRequest, slug: str, version: MachineVersion | None) -> Ht
         problem = "Nothing was kept: mend the mistakes, then press again." if keeping else ""
         return _shown(request, card, problem, 422 if card.mistakes else 200)
     kept_at = slug if version else free_slug(reading.anatomy.machine.name, text)
-    keep_machine(the_workshop(), kept_at, reading.anatomy.machine.name, text, datetime.now(UTC))
+    keep_machine(the_workshop(), kept_at, reading.anatomy.machine.name, text, datetime.now(UTC), by=who_of(request).id)
     return see(f"/machine/{kept_at}")
 
 
 def _shown(request: HttpRequest, card: Any, problem: str = "", status: int = 200, unkept: str = "") -> HttpResponse:
     typed = request.POST if unkept else {}
+    kept = isinstance(card, MachineCard) and card.slug and who_of(request).teaches
+    newest, undo = undo_of(request, card.slug) if kept else (0, "")
     said = {
         "card": card,
         "problem": problem,
+        "told": request.GET.get("said", "")[:1500],
+        "newest": newest,
+        "undo": undo,
         "unkept": unkept,
         "sheets": list(SHEETS.items()),
         "printers": _printers(),

@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = (("store", "0004_recordings"),)
+    dependencies = (("store", "0005_steps"),)
     operations = (
         migrations.CreateModel(
             name="Photo",

@@ -3,6 +3,7 @@
 from django.urls import path, re_path
 
 from fingertight.web.pages import assets, exercise, paper, refusals, sums
+from fingertight.web.pages.film import folder, seen
 from fingertight.web.pages.job import bench, log, loose, measure, part, turn
 from fingertight.web.pages.lesson import classes, lesson, prints, tools
 from fingertight.web.pages.people import join, people, student, teach
@@ -36,6 +37,9 @@ urlpatterns = [
     path("record/<slug:slug>/film", record.film, name="film"),
     re_path(r"^record/(?P<slug>[-\w]+)/(?P<name>chapters\.(?:vtt|txt))$", record.chapters, name="chapters"),
     path("record/<slug:slug>/questions", record.questions, name="questions"),
+    path("films", folder.films, name="films"),
+    path("films/<str:name>", folder.film, name="film-file"),
+    path("film/<slug:slug>", seen.seen, name="see-it-done"),
     path("start/<slug:slug>", front.start, name="start"),
     path("job/new", front.read_in, name="read-in"),
     path("bench/<slug:slug>", bench.bench, name="bench"),

@@ -3,7 +3,7 @@
 from django.urls import path, re_path
 
 from fingertight.web.pages import assets, exercise, paper, refusals, sums
-from fingertight.web.pages.film import folder, seen
+from fingertight.web.pages.film import folder, moves, seen
 from fingertight.web.pages.job import bench, log, loose, measure, part, turn
 from fingertight.web.pages.lesson import classes, lesson, prints, tools
 from fingertight.web.pages.people import join, people, student, teach
@@ -56,6 +56,7 @@ urlpatterns = [
     path("machine/<slug:slug>/labels.pdf", machine.labels, name="labels"),
     path("machine/<slug:slug>/tightening.pdf", machine.tightening, name="tightening"),
     path("machine/<slug:slug>/part/<slug:part_id>", edit.edit, name="edit-part"),
+    path("machine/<slug:slug>/film", moves.moves, name="film-moves"),
     path("machine/<slug:slug>/order", orders.order, name="order"),
     path("machine/<slug:slug>/own", orders.own, name="own-order"),
     path("machine/<slug:slug>/within", orders.within, name="within"),

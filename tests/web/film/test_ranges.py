@@ -11,7 +11,7 @@ from django.test import RequestFactory
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fingertight.web.pages.film.ranges import MOST_AT_ONCE_BYTES, NotThere, asked_piece, sent_file
+from fingertight.web.pages.film.ranges import MOST_AT_ONCE_BYTES, MOST_WHOLE, NotThere, asked_piece, sent_file
 
 SIZE = 3 * MOST_AT_ONCE_BYTES + 17
 CHANGED_NS = 1_772_697_600_123_456_789
@@ -113,6 +113,20 @@ def test_what_the_browser_has_whole_is_not_sent_again(film: Path) -> None:
 def test_head_says_the_same_and_sends_nothing(film: Path) -> None:
     answer = asks(film, "HEAD", range="bytes=0-9")
     assert (answer.status_code, answer["Content-Length"], body(answer)) == (206, "10", b"")
+
+
+def test_a_few_fetch_whole_films_at_once_and_pieces_are_sent_all_the_same(film: Path) -> None:
+    fetching = [asks(film) for _ in range(MOST_WHOLE)]
+    refused = asks(film)
+    assert (refused.status_code, refused["Retry-After"]) == (429, "60")
+    assert b"Others fetch films now." in body(refused)
+    assert asks(film, range="bytes=5-").status_code == 206
+    assert body(fetching.pop()) == film.read_bytes()
+    assert len(body(asks(film))) == SIZE
+    fetching.pop().close()  # whoever fetched it is gone
+    assert len(body(asks(film))) == SIZE
+    for one in fetching:
+        one.close()
 
 
 @given(st.text(alphabet="bytes=-, 0123456789", max_size=20), st.integers(1, 200))

@@ -46,12 +46,13 @@ class SeenMove(NamedTuple):
 class Filmed:
     """Where the film of a recording stands.
 
-    on: when a part went on [s since 1970]. by_hand: what was put or kept by hand; unseen: what the film does not show;
-    added: parts that came to the recording by its film alone.
+    captions_say: what to know of how the captions were read. on: when a part went on [s since 1970]. by_hand: what was
+    put or kept by hand; unseen: what the film does not show; added: parts that came to the recording by its film alone.
     """
 
     file: str = ""
     captions: str = ""
+    captions_say: tuple[str, ...] = ()
     cues: tuple[Cue, ...] = ()
     on: dict[str, float] = field(default_factory=dict)
     by_hand: set[Seen] = field(default_factory=set)

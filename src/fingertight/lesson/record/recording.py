@@ -213,6 +213,7 @@ def _seen(recording: Recording, said: Mapping[str, Any]) -> None:
         of.file = said["name"]
     elif said["kind"] == "captions":
         of.captions, of.cues = said["name"], filmed.cues_in(said)
+        of.captions_say = tuple(str(one) for one in said.get("says") or ())
     elif said["kind"] == "unseen":
         move = said["part"], filmed.way_of(said["way"])
         of.unseen.add(move)

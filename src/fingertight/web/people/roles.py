@@ -83,6 +83,7 @@ RULES: Final[dict[str, Rule]] = {
     "films": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "film-file": Rule(May.STUDENTS),
     "see-it-done": Rule(May.STUDENTS),
+    "film-moves": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "edit-part": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "order": Rule(May.STUDENTS, May.STUDENTS),
     "own-order": Rule(May.STUDENTS),

@@ -4,9 +4,10 @@ Source: RFC 9110, 13.1.5 (If-Range), 14.1.2 (byte ranges), 14.2 (Range), 14.4 (C
 """
 
 import re
+import threading
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import ClassVar, Final, NamedTuple
 
 from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
 from django.http.response import HttpResponseBase
@@ -16,6 +17,8 @@ PIECE_BYTES: Final = 64 * 1024
 MOST_AT_ONCE_BYTES: Final = 2 * 1024 * 1024
 """A browser asks for "all from here on" and then takes its time; answered with so much it asks again, and meanwhile
 holds none of the server's threads. RFC 9110, 15.3.7: a client inspects which part it was sent."""
+MOST_WHOLE: Final = 6
+"""So many may fetch a whole film at once; each holds a thread as long as it takes, and the benches need theirs."""
 _RANGE = re.compile(r"\s*bytes\s*=\s*(\d{0,18})\s*-\s*(\d{0,18})\s*", re.IGNORECASE | re.ASCII)
 
 
@@ -24,6 +27,10 @@ class Piece(NamedTuple):
 
     first: int
     after: int
+
+
+class TooMany(Exception):
+    """So many fetch whole films that the benches would wait."""
 
 
 class NotThere(Exception):
@@ -70,6 +77,11 @@ def sent_file(request: HttpRequest, path: Path, kind: str, size: int, changed_ns
         except NotThere:
             response = HttpResponse(status=416, content_type="text/plain; charset=utf-8")
             response["Content-Range"] = f"bytes */{size}"
+        except TooMany:
+            response = HttpResponse(
+                "Others fetch films now. Try again in a minute.", status=429, content_type="text/plain"
+            )
+            response["Retry-After"] = "60"
     if response.status_code in {200, 206}:
         response["Content-Type"] = kind
     response["Accept-Ranges"] = "bytes"
@@ -85,8 +97,10 @@ def _answer(request: HttpRequest, path: Path, size: int, piece: Piece | None) ->
     response: HttpResponseBase
     if request.method == "HEAD":
         response = HttpResponse(status=status)
-    else:
+    elif after - first <= MOST_AT_ONCE_BYTES:
         response = StreamingHttpResponse(_read(path, first, after), status=status)
+    else:
+        response = StreamingHttpResponse(_Whole(_read(path, first, after)), status=status)
     response["Content-Length"] = str(after - first)
     if piece is not None:
         response["Content-Range"] = f"bytes {first}-{after - 1}/{size}"
@@ -101,6 +115,37 @@ def _read(path: Path, first: int, after: int) -> Iterator[bytes]:
         while left > 0 and (read := file.read(min(PIECE_BYTES, left))):
             left -= len(read)
             yield read
+
+
+class _Whole:
+    """A film being fetched whole; counted until it is sent, or whoever fetches it is gone."""
+
+    _fetched: ClassVar = threading.BoundedSemaphore(MOST_WHOLE)
+
+    def __init__(self, pieces: Iterator[bytes]) -> None:
+        self._is_counted = self._fetched.acquire(blocking=False)
+        self._pieces = pieces
+        if not self._is_counted:
+            raise TooMany
+
+    def __iter__(self) -> Iterator[bytes]:
+        return self
+
+    def __next__(self) -> bytes:
+        try:
+            return next(self._pieces)
+        except BaseException:
+            self.close()
+            raise
+
+    def close(self) -> None:
+        """It is counted no more."""
+        if self._is_counted:
+            self._is_counted = False
+            self._fetched.release()
+
+    def __del__(self) -> None:
+        self.close()
 
 
 def _is_known(request: HttpRequest, tag: str) -> bool:

@@ -235,6 +235,10 @@ def _made(request: HttpRequest, of: RecordedMachine) -> str:
     recording = recording_of(entries_of(of))
     if not recording.off:
         raise NotRecorded("Nothing came off yet: there is no machine to make.")
+    if recording.filmed.added:
+        raise NotRecorded(
+            "This is the log of a film of a machine that has its file. Change the machine on its own page."
+        )
     day = time.strftime("%Y-%m-%d", time.localtime(of.begun.timestamp()))
     text = drawn(of.name, recording, _learned(request, of, recording), day)
     reading = read(text)

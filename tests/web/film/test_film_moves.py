@@ -62,7 +62,7 @@ def kinds() -> list[object]:
 def test_captions_propose_moves_each_with_its_time_how_sure_and_the_words(tablet: Tablet) -> None:
     page = gives(tablet, NARRATED)
     assert tablet.answer.status_code == 200
-    assert "No move is in the film’s log yet; the captions propose 38 more." in page.text
+    assert "No move is in the film’s log yet; the captions propose 38." in page.text
     assert "Spark plug lead off proposed, sure" in page.text
     assert "unsure: look at it" in page.text
     assert "No word says that it comes off." in page.text
@@ -88,7 +88,7 @@ def test_a_time_is_typed_right_and_only_what_was_changed_is_written(tablet: Tabl
     gives(tablet, NARRATED)
     keeps(tablet, ["off-plug-lead", "off-fuel-hose"])
     page = keeps(tablet, [], at_off_plug_lead="0:31,5")
-    assert "Spark plug lead off put by hand" in page.text
+    assert "Spark plug lead off kept" in page.text
     assert tablet.form(KEEP).fields["at-off-plug-lead"] == "0:31.5"
     assert log()[-1]["moves"] == [{"part": "plug-lead", "name": "Spark plug lead", "way": "off", "second": 31.5}]
     assert kinds() == ["film", "captions", "seen", "seen"]
@@ -135,8 +135,7 @@ def test_a_move_against_the_machines_file_is_said_in_words(tablet: Tablet) -> No
     tablet.opens(ADDRESS)
     gives(tablet, NARRATED)
     page = keeps(tablet, ["off-plug-lead", "off-fuel-hose", "off-fuel-tank"], at_off_fuel_hose="5:00")
-    print(page.text)
-    assert "By the machine’s file Fuel hose (5:00) comes off before it, and here only after it." in page.text
+    assert "By the machine’s file Fuel hose with its tap (5:00) comes off before it, and here only after it." in page.text
 
 
 def test_a_form_sent_twice_counts_once(tablet: Tablet) -> None:
@@ -159,7 +158,7 @@ WELSH = (
     [
         (b"", "empty"),
         (b" \n\n ", "film.vtt is empty."),
-        (NOISE, "film.vtt has more than 2 MB, captions of a film have less."),
+        (NOISE, "film.vtt has more than 2 MB: the captions of a film have less."),
         (NOISE[:1_900_000], "film.vtt"),
         (b"WEBVTT\n\n", "no line has two times and an arrow between"),
         (b"WEBVTT\n\n00:00:09.000 --> 00:00:05.000\nLid off\n", "ends before it begins. Put the later time second."),
@@ -230,7 +229,7 @@ def test_a_machine_recorded_by_doing_shows_its_presses_and_they_are_dragged_righ
     form = tablet.form("Keep what was changed")
     assert form.fields["at-off-guard"] == "0:40"
     page = tablet.sends(form, {"act": "keep", "at-off-guard": "0:35"})
-    assert "Guard off put by hand" in page.text
+    assert "Guard off kept" in page.text
     tablet.presses("This is its film", name="older film.mp4")
     assert "2 moves in the film’s log. Students see older film.mp4" in tablet.page.text
     assert "2. Fan" in tablet.opens("/record/hand-pump").text

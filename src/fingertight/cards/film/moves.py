@@ -12,7 +12,7 @@ from fingertight.lesson.film.looked import against_the_file, nearest_words, prop
 from fingertight.lesson.film.seen import film_moves
 from fingertight.lesson.record.recording import Recording
 
-HOW = {"sure": "sure", "likely": "likely", "look": "unsure: look at it", "by hand": "put by hand"}
+HOW = {"sure": "sure", "likely": "likely", "look": "unsure: look at it", "by hand": "kept"}
 ROOM = 1.03
 """The line is so much longer than what stands on it, while nobody has measured the film."""
 
@@ -124,7 +124,8 @@ def _sentence(stand: int, proposals: Sequence[object]) -> str:
     said = f"{counted(stand, 'move')} in the film’s log" if stand else "No move is in the film’s log yet"
     if not proposals:
         return f"{said}."
-    return f"{said}; the captions propose {len(proposals)} more. Look at them in the film, then keep what is right."
+    many = f"{len(proposals)} more" if stand else str(len(proposals))
+    return f"{said}; the captions propose {many}. Look at them in the film, then keep what is right."
 
 
 def film_field(at_s: float) -> str:

@@ -13,7 +13,7 @@ from fingertight.lesson.film.clock import film_words
 from fingertight.lesson.film.seen import film_moves
 from fingertight.lesson.record.recording import Recording
 
-MOST_NAMED = 3
+MOST_NAMED, LONG_S = 3, 6.0
 
 
 def proposed(anatomy: Anatomy, recording: Recording) -> Found:
@@ -82,5 +82,6 @@ def _found(same: _Same, cues: tuple[Cue, ...], puts: tuple[tuple[tuple[str, Kind
 
 def nearest_words(cues: Iterable[Cue], proposal: Proposal) -> str:
     """The captions a move was found in, as they were said."""
-    near = [cue.text for cue in cues if cue.starts_s <= proposal.said_s <= cue.ends_s]
-    return " ".join(near) or proposal.words
+    until_s = min(max(proposal.said_s, proposal.at_s), proposal.said_s + LONG_S)
+    near = [cue.text for cue in cues if cue.ends_s >= proposal.said_s and cue.starts_s <= until_s]
+    return " ".join(near[:2]) or proposal.words

@@ -14,7 +14,10 @@ function atStart() {
 
 if (film) {
   again.hidden = slowly.hidden = false;
-  film.addEventListener("loadedmetadata", () => { if (film.currentTime < starts - 0.5) atStart(); }, { once: true });
+  film.addEventListener("loadedmetadata", () => {
+    if (film.currentTime < starts - 0.5) atStart();
+    if (!matchMedia("(prefers-reduced-motion: reduce)").matches) film.play().catch(() => {}); // a browser may want a press
+  }, { once: true });
   film.addEventListener("timeupdate", () => {
     if (stopped || film.paused || film.currentTime < ends) return;
     stopped = true;

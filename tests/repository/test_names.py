@@ -8,7 +8,7 @@ from tests.repository.source import ROOT, files, texts
 
 SAYS_NOTHING = {"data", "info", "item", "handler", "manager", "processor", "service", "util", "helper", "core", "misc"}
 # Names that others chose and we must use: Django looks these up, the log's field is called `item`.
-CHOSEN_BY_OTHERS = {"handler400", "handler403", "handler404", "handler500", "item"}
+CHOSEN_BY_OTHERS = {"handler400", "handler403", "handler404", "handler500", "item", "receive_data_chunk"}
 
 
 def _words(name: str) -> set[str]:

@@ -23,6 +23,8 @@ PAGES = [
     "/log/pump-engine-2",
     "/machine/pump-engine",
     "/machine/new",
+    "/machine/pump-engine/film",
+    "/films",
     "/nothing",
 ]
 SMALLEST_PX, AT_THE_BENCH_PX, MAIN_ACT_PX = 44, 56, 72

@@ -47,6 +47,9 @@ class SafeHeaders:
         return response
 
 
+TAKES_FILMS = "/films"
+
+
 class SmallEnough:
     """Refuses a body larger than the workshop takes before any of it is read."""
 
@@ -56,7 +59,12 @@ class SmallEnough:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """The answer, or a sentence with status 413."""
         length = request.META.get("CONTENT_LENGTH") or "0"
-        if not length.isdigit() or int(length) > settings.LARGEST_BODY_BYTES:
+        if request.path == TAKES_FILMS and length.isdigit():
+            if int(length) > settings.LARGEST_FILM_BYTES:
+                most = settings.LARGEST_FILM_BYTES // 1024**3
+                mend = f"A film may have {most} GB at most; make it smaller, or cut it into the lessons it is for."
+                return refused(request, 413, "That is too large", mend, (TAKES_FILMS, "The films there are"))
+        elif not length.isdigit() or int(length) > settings.LARGEST_BODY_BYTES:
             most = settings.LARGEST_BODY_BYTES // (1024 * 1024)
             return refused(request, 413, "That is too large", f"A file may be {most} MB at most; send a smaller one.")
         return self.get_response(request)

@@ -3,6 +3,7 @@
 from django.urls import path, re_path
 
 from fingertight.web.pages import assets, exercise, paper, refusals, sums
+from fingertight.web.pages.film import folder, moves, seen
 from fingertight.web.pages.job import bench, log, loose, measure, part, turn
 from fingertight.web.pages.lesson import classes, lesson, prints, tools
 from fingertight.web.pages.people import join, people, student, teach
@@ -41,6 +42,9 @@ urlpatterns = [
     path("record/<slug:slug>/ticks", asked.ticks, name="ticks"),
     path("record/<slug:slug>/strips", strips.strips, name="strips"),
     re_path(r"^photo/(?P<photo_id>[0-9a-f]{64})(?P<small>-small)?\.jpg$", photos.photo, name="photo"),
+    path("films", folder.films, name="films"),
+    path("films/<str:name>", folder.film, name="film-file"),
+    path("film/<slug:slug>", seen.seen, name="see-it-done"),
     path("start/<slug:slug>", front.start, name="start"),
     path("job/new", front.read_in, name="read-in"),
     path("bench/<slug:slug>", bench.bench, name="bench"),
@@ -60,6 +64,7 @@ urlpatterns = [
     path("machine/<slug:slug>/versions", versions.versions, name="versions"),
     path("machine/<slug:slug>/library", library.library, name="library"),
     path("machine/<slug:slug>/library/<slug:name>", library.copy, name="copy"),
+    path("machine/<slug:slug>/film", moves.moves, name="film-moves"),
     path("machine/<slug:slug>/order", orders.order, name="order"),
     path("machine/<slug:slug>/own", orders.own, name="own-order"),
     path("machine/<slug:slug>/within", orders.within, name="within"),

@@ -22,7 +22,7 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
     """A real address of this pattern, about Cleo's bench."""
     job, name = cast.job("Cleo"), pattern.name
     values = {
-        "slug": "pump-engine" if str(pattern.pattern).startswith(("machine/", "start/")) else job.slug,
+        "slug": "pump-engine" if str(pattern.pattern).startswith(("machine/", "start/", "film/")) else job.slug,
         "stage": "strip",
         "part_id": "flywheel",
         "check_id": "bore",
@@ -44,6 +44,7 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
         "copy": "recoil-starter",
         "taken-along": "log.jsonl",
         "chapters": "chapters.vtt",
+        "film-file": "no-such-film.mp4",
     }.get(name or "", "")
     asked = set(pattern.pattern.converters) or set(re.findall(r"\?P<(\w+)>", str(pattern.pattern)))
     return reverse(name, kwargs={key: values[key] for key in asked})

@@ -53,12 +53,15 @@ class Ask(Card):
 
 
 Warned = Mapping[tuple[str, str], tuple[str, ...]]
+FilmWords = Mapping[tuple[str, str], str]
+"""By way and part, what the link to a move's place in the film is called."""
 MOST_WARNINGS = 2
 
 
 @dataclass(frozen=True)
 class MoveCard(Card):
-    """A move that may be made now. `place` is "" for a part in one piece; `act` stands on the one big button."""
+    """A move that may be made now. `place` is "" for a part in one piece; `act` stands on the one big button; `film` is
+    what the link to its place in the film is called, "" where no film shows it."""
 
     id: str
     way: Way
@@ -76,6 +79,7 @@ class MoveCard(Card):
     first: tuple[str, ...]
     asks: tuple[Ask, ...]
     warned: tuple[str, ...]
+    film: str
 
 
 def move_card(
@@ -87,9 +91,10 @@ def move_card(
     first: Sequence[str] = (),
     asks: Sequence[Ask] = (),
     warned: Warned | None = None,
+    films: FilmWords | None = None,
 ) -> MoveCard:
     """The card of one move. `bag`: where it shall lie, or lies. `first`, `asks`: what is still to be done before it.
-    warned: what other benches got wrong, by way and part."""
+    warned: what other benches got wrong, by way and part; films: what a film shows, by the same."""
     on = way == "on"
     title = f"{part.title} ({place})" if place else part.title  # as the ledger's sentences name a piece
     act = (f"On — from bag {bag}" if bag else "On") if on else f"Off — bag {bag}"
@@ -110,6 +115,7 @@ def move_card(
         first=tuple(first),
         asks=tuple(asks),
         warned=(warned or {}).get((way, part.id), ())[:MOST_WARNINGS],
+        film=(films or {}).get((way, part.id), ""),
     )
 
 

@@ -15,7 +15,7 @@ from fingertight.cards.bench.bags import (
     tools_counted,
 )
 from fingertight.cards.bench.due import SettingCard, SignCard, TightenCard, setting_cards, sign_cards, tighten_cards
-from fingertight.cards.bench.moves import MoveCard, Warned, move_card, new_ones_asked, notes_asked
+from fingertight.cards.bench.moves import FilmWords, MoveCard, Warned, move_card, new_ones_asked, notes_asked
 from fingertight.cards.bench.sizes import OrderLine, SizeCard, order_lines, size_card
 from fingertight.cards.bench.words import counted, why_not_off, why_not_on
 from fingertight.cards.card import Card
@@ -159,14 +159,15 @@ def bench_card(
     typed: Mapping[str, str] | None = None,
     problem: str = "",
     warned: Warned | None = None,
+    films: FilmWords | None = None,
 ) -> BenchCard:
     """What do the two students at this bench see at this stage? `typed`, `problem`: a form that was not taken; warned:
-    what other benches got wrong, by way and part."""
+    what other benches got wrong, films: what a film shows, by way and part."""
     state, said = ledger.state, dict(typed or {})
     stripping = stage in {"strip", "measure"}
     off_now, on_now = _off_now(state, bags), _on_now(state)
-    moves = _off_cards(state, bags, off_now, warned) if stage == "strip" else ()
-    moves = _on_cards(state, on_now, warned) if stage == "rebuild" else moves
+    moves = _off_cards(state, bags, off_now, warned, films) if stage == "strip" else ()
+    moves = _on_cards(state, on_now, warned, films) if stage == "rebuild" else moves
     aim, besides = aim_card(state), tuple[MoveCard, ...]()
     if aim and stage == "strip":
         moves, besides = (tuple(move for move in moves if (move.part in aim.way) is needed) for needed in (True, False))
@@ -243,7 +244,9 @@ def _on_now(state: State) -> list[Slot]:
     return sorted(slots, key=lambda slot: -came.get(state.empty[slot], -1))
 
 
-def _off_cards(state: State, bags: Bags, slots: list[Slot], warned: Warned | None) -> tuple[MoveCard, ...]:
+def _off_cards(
+    state: State, bags: Bags, slots: list[Slot], warned: Warned | None, films: FilmWords | None
+) -> tuple[MoveCard, ...]:
     cards = []
     for slot in slots:
         part = state.plan.anatomy.part_by_id[slot[0]]
@@ -251,11 +254,11 @@ def _off_cards(state: State, bags: Bags, slots: list[Slot], warned: Warned | Non
         first = [f"The instructor signs {signs} first."] if signs else []
         asks = notes_asked(part, notes_before_off(state, part.id))
         bag = suggested_bag(state, bags, slot)
-        cards.append(move_card("off", part, slot[1], bag, first=first, asks=asks, warned=warned))
+        cards.append(move_card("off", part, slot[1], bag, first=first, asks=asks, warned=warned, films=films))
     return tuple(cards)
 
 
-def _on_cards(state: State, slots: list[Slot], warned: Warned | None) -> tuple[MoveCard, ...]:
+def _on_cards(state: State, slots: list[Slot], warned: Warned | None, films: FilmWords | None) -> tuple[MoveCard, ...]:
     cards = []
     for slot in slots:
         part = state.plan.anatomy.part_by_id[slot[0]]
@@ -264,7 +267,7 @@ def _on_cards(state: State, slots: list[Slot], warned: Warned | None) -> tuple[M
         first = [f"Before this, {listed(due)}."] if due else []
         asks = new_ones_asked(part, new_before_on(state, part.id))
         bag = state.lies.get(slot) or ""
-        cards.append(move_card("on", part, slot[1], bag, first=first, asks=asks, warned=warned))
+        cards.append(move_card("on", part, slot[1], bag, first=first, asks=asks, warned=warned, films=films))
     return tuple(cards)
 
 

@@ -58,7 +58,7 @@ def found_card(anatomy: Anatomy, found: Found, says: Sequence[str] = (), file: s
                 reasons=one.reasons,
                 words=one.words,
                 at=film_words(one.at_s),
-                how=_how(one.confidence),
+                how=how_sure(one.confidence),
             )
             for one in found.proposals
         ),
@@ -70,7 +70,12 @@ def found_card(anatomy: Anatomy, found: Found, says: Sequence[str] = (), file: s
     )
 
 
-def _how(confidence: float) -> str:
+def how_sure(confidence: float) -> str:
+    """The confidence as a word.
+
+    >>> how_sure(1), how_sure(0.8), how_sure(0.5), how_sure(0.3)
+    ('by hand', 'sure', 'likely', 'look')
+    """
     if confidence == 1:
         return "by hand"
     return "sure" if confidence >= SURE else "likely" if confidence >= LIKELY else "look"

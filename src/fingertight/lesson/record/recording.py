@@ -11,6 +11,8 @@ from datetime import datetime
 from math import isfinite
 from typing import Any, get_args
 
+from fingertight.lesson.record import filmed
+from fingertight.lesson.record.filmed import Filmed, NotSeen
 from fingertight.order.learn import MOST_COMBINATIONS, Answer, Strip, Ticks, combinations
 from fingertight.order.learn.heard import Said
 
@@ -26,6 +28,7 @@ KINDS: dict[str, dict[str, type]] = {
     "strip": {"label": str, "order": list, "still_on": list},
     "no strip": {"label": str},
     "made": {"machine": str, "version": int},
+    **filmed.KINDS,
 }
 """What each kind must say besides id, kind, at and by. off and amend say details too (`Details`).
 
@@ -92,6 +95,7 @@ class Recording:
     film: tuple[float, float] | None = None
     taken_back: list[Recorded] = field(default_factory=list)
     ids: set[str] = field(default_factory=set)
+    filmed: Filmed = field(default_factory=Filmed)
 
     @property
     def off(self) -> list[Recorded]:
@@ -206,6 +210,11 @@ def fold(recording: Recording, said: Mapping[str, Any]) -> Recording:
         _strip(recording, said)
     elif kind == "no strip":
         recording.strips = [one for one in recording.strips if one.label != said["label"]]
+    elif kind in filmed.KINDS:
+        try:
+            _seen(recording, said)
+        except NotSeen as wrong:
+            raise NotRecorded(str(wrong)) from None
     elif kind == "answer":
         _answer(recording, said)
     return recording
@@ -268,6 +277,54 @@ def _all_off(recording: Recording, parts: Iterable[object]) -> None:
     there = {part.id for part in recording.off}
     if any(part not in there for part in parts):
         raise NotRecorded("This is no answer about parts that came off. Load the page again.")
+
+
+def _seen(recording: Recording, said: Mapping[str, Any]) -> None:
+    """What is said of the film: its file, its captions, where a move is seen, or that it is not. Raises NotSeen."""
+    of = recording.filmed
+    if said["kind"] == "file":
+        of.file = said["name"]
+    elif said["kind"] == "captions":
+        of.captions, of.cues = said["name"], filmed.cues_in(said)
+        of.captions_say = tuple(str(one) for one in said.get("says") or ())
+    elif said["kind"] == "unseen":
+        move = said["part"], filmed.way_of(said["way"])
+        of.unseen.add(move)
+        of.by_hand.discard(move)
+        if move[1] == "on":
+            of.on.pop(move[0], None)
+        elif move[0] in of.added:
+            of.added.discard(move[0])
+            recording.parts = [part for part in recording.parts if part.id != move[0]]
+    else:
+        if recording.film is None:
+            raise NotSeen("The film has no mark yet. Say first what it shows at a moment you know.")
+        for one in filmed.moves_in(said):
+            _put(recording, one, recording.film[1] + one.second - recording.film[0], said["id"])
+        recording.parts.sort(key=lambda part: (part.stays, part.when))
+
+
+def _put(recording: Recording, one: filmed.SeenMove, when: float, entry: str) -> None:
+    """A move is done at this time [s since 1970], whatever was thought of it before."""
+    of = recording.filmed
+    of.by_hand.add(one.move)
+    of.unseen.discard(one.move)
+    if one.way == "on":
+        of.on[one.part] = when
+        return
+    for place, part in enumerate(recording.parts):
+        if part.id == one.part:
+            if part.stays:
+                raise NotSeen(f"{part.name} stays: it never comes off. Leave it out.")
+            recording.parts[place] = replace(part, when=when)
+            return
+    if len(recording.parts) >= MOST_PARTS:
+        raise NotSeen(f"A recording has {MOST_PARTS} parts at most.")
+    taken = {part.name.casefold() for part in recording.parts}
+    name = one.name if one.name.casefold() not in taken else f"{one.name} ({one.part})"
+    recording.ids.add(one.part)
+    of.added.add(one.part)
+    recording.parts.append(Recorded(one.part, name, when, f"{entry}/{one.part}", False, Details()))
 
 
 def _entry(recording: Recording, entry: str) -> Recorded:

@@ -26,14 +26,21 @@ def recording_at(workshop: Workshop, slug: str) -> RecordedMachine | None:
     return RecordedMachine.objects.filter(workshop=workshop, slug=slug).first()
 
 
+def recordings_of(workshop: Workshop, machine: str) -> list[RecordedMachine]:
+    """The recordings this machine was made from, or that are of its films; the newest first."""
+    return list(RecordedMachine.objects.filter(workshop=workshop, machine=machine).order_by("-begun", "slug"))
+
+
 @transaction.atomic
-def begin_recording(workshop: Workshop, name: str) -> RecordedMachine:
-    """A new machine, nothing of it recorded yet."""
+def begin_recording(workshop: Workshop, name: str, machine: str = "") -> RecordedMachine:
+    """A new machine, nothing of it recorded yet; or a film of a machine that has its file."""
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().casefold()
     base = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:60] or "machine"
     taken = set(RecordedMachine.objects.filter(workshop=workshop).values_list("slug", flat=True)) | {"new"}
     slug = next(one for one in (base, *(f"{base}-{nth}" for nth in range(2, 10_000))) if one not in taken)
-    return RecordedMachine.objects.create(workshop=workshop, slug=slug, name=name, begun=datetime.now(UTC), machine="")
+    return RecordedMachine.objects.create(
+        workshop=workshop, slug=slug, name=name, begun=datetime.now(UTC), machine=machine
+    )
 
 
 def became(recording: RecordedMachine, machine: str) -> None:

@@ -18,6 +18,8 @@ LEAST: Final = 0.2
 """Less than this is not worth a person's look."""
 UNLIKE_ENGLISH: Final = 0.15
 FEW_NAMES: Final = 0.25
+OR_SAY: Final = ", or say what the parts are called there (--also PART=WORDS)"
+"""What else mends it at a terminal; a page leaves this out."""
 
 Puts = Mapping[tuple[str, Kind], float | None]
 """What a person moved by hand: for a part and a kind the time it is done [s of the film], or None: not in the film."""
@@ -104,8 +106,7 @@ def _unlike(movable: int, said: Sequence[Heard], share: float, is_any: bool) -> 
     if named < max(2, FEW_NAMES * movable):
         return (
             f"The captions name {named} of {movable} parts, and few of their words are English: they seem to be in "
-            "another language than the machine file. Translate one of them, or say what the parts are called there "
-            "(--also PART=WORDS).",
+            f"another language than the machine file. Translate one of them{OR_SAY}.",
             True,
         )
     return "The captions are not in English, so only names were looked for: off and on are not told apart.", False

@@ -8,6 +8,7 @@ from django.shortcuts import render
 from fingertight.cards.bench.page import STAGES, bench_card, pressed_card, stage_of
 from fingertight.store.log.promise import Receipt
 from fingertight.store.models import Job
+from fingertight.web.jobs.films import film_words
 from fingertight.web.jobs.ledgers import is_seen, ledger_of, mark, mark_of, name_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.warned import warnings_for
@@ -60,7 +61,7 @@ def shown(
     status: int = 200,
 ) -> HttpResponse:
     """The page, or for a page that is open already only what lives in it."""
-    warned = warnings_for(job)
+    warned, films = warnings_for(job), film_words(job.workshop, job.machine)
     with ledger_of(job) as live:
         card = bench_card(
             name_of(job),
@@ -70,6 +71,7 @@ def shown(
             typed=typed,
             problem=problem,
             warned=warned,
+            films=films,
         )
         seen = mark_of(job, live.seq)
     now = lesson_at(job)

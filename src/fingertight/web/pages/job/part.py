@@ -4,7 +4,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from fingertight.cards.bench.part import part_card
+from fingertight.cards.film.seen import DONE
 from fingertight.store.models import Job
+from fingertight.web.jobs.films import film_words
 from fingertight.web.jobs.ledgers import ledger_of, name_of
 from fingertight.web.jobs.taps import NotWritten, press
 from fingertight.web.jobs.workshop import job_at
@@ -33,4 +35,6 @@ def shown(request: HttpRequest, job: Job, part_id: str, problem: str = "", statu
         typed = request.POST.dict() if problem else {}
         card = part_card(name_of(job), live.ledger, live.bags, part_id, typed)
     said = {"card": card, "problem": problem, "address": request.path, "typed": typed}
+    films = film_words(job.workshop, job.machine)
+    said["films"] = [way for way in ("off", "on") if films.get((way, part_id)) == DONE]
     return render(request, "part.html", said, status=status)

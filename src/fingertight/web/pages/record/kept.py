@@ -58,8 +58,13 @@ def made(request: HttpRequest, of: RecordedMachine) -> str:
     Where somebody changed the machine since it was made, only what is new is carried into their text.
     """
     entries = entries_of(of)
-    if not recording_of(entries).off:
+    recording = recording_of(entries)
+    if not recording.off:
         raise NotRecorded("Nothing came off yet: there is no machine to make.")
+    if recording.filmed.added:
+        raise NotRecorded(
+            "This is the log of a film of a machine that has its file. Change the machine on its own page."
+        )
     text = _drawn(request, of, entries)
     slug = of.machine or free_slug(of.name, text)
     newest = newest_of(of.workshop, slug)

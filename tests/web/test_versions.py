@@ -3,6 +3,7 @@
 import threading
 import time
 
+import pytest
 from django.db import connections
 from hypothesis import given
 from hypothesis import strategies as st
@@ -66,6 +67,28 @@ def test_the_machine_s_page_says_what_was_changed_last_and_undoes_it(tablet: Tab
     page = tablet.presses("Undo the last change")
     assert "Back to the text of version 2" in page.text
     assert texts()[1] == texts()[3]
+
+
+@pytest.mark.parametrize(
+    ("back", "where"),
+    [
+        ("/machine/pump-engine/part/one-more", VERSIONS),
+        ("/machine/pump-engine/change/check/one-more", VERSIONS),
+        ("/machine/pump-engine/part/exhaust", "/machine/pump-engine/part/exhaust"),
+        ("/machine/pump-engine", "/machine/pump-engine"),
+        ("https://elsewhere.example/machine/pump-engine", VERSIONS),
+        ("//elsewhere.example", VERSIONS),
+        ("/machine/other", VERSIONS),
+        ("/machine/pump-engine/../../teach", VERSIONS),
+        ("", VERSIONS),
+    ],
+)
+def test_the_page_that_follows_is_one_of_this_machine_that_is_there(tablet: Tablet, back: str, where: str) -> None:
+    good, at = texts()[0], MachineVersion.objects.get(slug="pump-engine").kept
+    added = '\n[[part]]\nid = "one-more"\n'
+    keep_machine(the_workshop(), "pump-engine", "Pump", good + added, at)
+    answer = tablet.client.post(VERSIONS, {"to": "1", "newest": "2", "back": back})
+    assert (answer.status_code, answer["Location"].partition("?")[0]) == (303, where)
 
 
 def test_going_back_from_the_list_keeps_all_and_a_second_press_changes_nothing(tablet: Tablet) -> None:

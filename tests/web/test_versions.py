@@ -1,12 +1,14 @@
 """The versions of a machine: what changed in words, two side by side, going back without losing anything."""
 
 import threading
+import time
 
+import pytest
 from django.db import connections
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fingertight.cards.change.versions import Row, rows_of
+from fingertight.cards.change.versions import Kept, Row, beside_card, rows_of
 from fingertight.store.kept import keep_machine
 from fingertight.store.models import Job, MachineVersion
 from fingertight.store.school.classes import classes
@@ -65,6 +67,28 @@ def test_the_machine_s_page_says_what_was_changed_last_and_undoes_it(tablet: Tab
     page = tablet.presses("Undo the last change")
     assert "Back to the text of version 2" in page.text
     assert texts()[1] == texts()[3]
+
+
+@pytest.mark.parametrize(
+    ("back", "where"),
+    [
+        ("/machine/pump-engine/part/one-more", VERSIONS),
+        ("/machine/pump-engine/change/check/one-more", VERSIONS),
+        ("/machine/pump-engine/part/exhaust", "/machine/pump-engine/part/exhaust"),
+        ("/machine/pump-engine", "/machine/pump-engine"),
+        ("https://elsewhere.example/machine/pump-engine", VERSIONS),
+        ("//elsewhere.example", VERSIONS),
+        ("/machine/other", VERSIONS),
+        ("/machine/pump-engine/../../teach", VERSIONS),
+        ("", VERSIONS),
+    ],
+)
+def test_the_page_that_follows_is_one_of_this_machine_that_is_there(tablet: Tablet, back: str, where: str) -> None:
+    good, at = texts()[0], MachineVersion.objects.get(slug="pump-engine").kept
+    added = '\n[[part]]\nid = "one-more"\n'
+    keep_machine(the_workshop(), "pump-engine", "Pump", good + added, at)
+    answer = tablet.client.post(VERSIONS, {"to": "1", "newest": "2", "back": back})
+    assert (answer.status_code, answer["Location"].partition("?")[0]) == (303, where)
 
 
 def test_going_back_from_the_list_keeps_all_and_a_second_press_changes_nothing(tablet: Tablet) -> None:
@@ -138,6 +162,18 @@ def test_many_versions_are_shown_a_page_at_a_time(tablet: Tablet) -> None:
     older = tablet.opens(page.links["Older versions"])
     assert "The first that was kept." in older.text
     assert "Only how it is written." in older.text
+
+
+def test_a_text_that_has_changed_from_end_to_end_keeps_nobody_waiting() -> None:
+    """Twenty thousand parts, a line of every seventh changed: compared line by line that took minutes."""
+    old = "\n".join(f'[[part]]\nid = "p{nth}"\nminutes = {nth % 7}\n' for nth in range(20_000))
+    new, one = old.replace("minutes = 3", "minutes = 4"), old.replace('"p9999"\nminutes = 3', '"p9999"\nminutes = 9')
+    before = time.monotonic()
+    assert list(rows_of(old, new)) == []
+    assert [row.kind for row in rows_of(old, one)] == ["left-out", *["same"] * 3, "changed", *["same"] * 3, "left-out"]
+    assert time.monotonic() - before < 5
+    card = beside_card(Kept(1, "", "", 0, 0, old, None), Kept(2, "", "", 0, 0, new, None))
+    assert card.rows_left_out.startswith("Too much has changed to be shown line by line")
 
 
 LINES = st.lists(st.sampled_from(["a", "b", "minutes = 2", "minutes = 3", ""]), max_size=30)

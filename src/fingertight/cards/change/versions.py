@@ -12,6 +12,7 @@ from fingertight.cards.change.difference import DifferenceCard, difference_card
 
 AROUND = 3
 MOST_ROWS = 600
+MOST_LINES = 8000  # compared with each other, after what both begin and end with: more would keep a page waiting
 MOST_SENTENCES = 8
 UNREADABLE = "This text cannot be read as a machine any more."
 
@@ -145,30 +146,49 @@ def beside_card(old: Kept, new: Kept) -> BesideCard:
         names = (f"version {old.number}", f"version {new.number}")
         told = difference_card(names, old.anatomy, new.anatomy, letter_for_letter=old.text == new.text)
     rows = tuple(rows_of(old.text, new.text))
+    too_long = not rows and old.text != new.text
     sentence = told.sentence[:1].upper() + told.sentence[1:] if told else UNREADABLE
     over = len(rows) - MOST_ROWS
-    left_out = f"{counted(over, 'line')} more are not shown: keep the files and compare them." if over > 0 else ""
+    left_out = f"{counted(over, 'line')} more: take both files and compare them." if over > 0 else ""
+    if too_long:
+        left_out = "Too much has changed to be shown line by line: take both files and compare them."
     return BesideCard(old.number, new.number, sentence, told, rows[:MOST_ROWS], left_out)
 
 
 def rows_of(old: str, new: str) -> Iterator[Row]:
     """The lines of two texts beside each other, with a few around each change and a word for those left out.
 
+    None where the texts are equal, or where so much changed that comparing them would take too long.
+
     >>> [(row.kind, row.old.changed, row.new.changed) for row in rows_of("a\\nminutes = 2\\nb", "a\\nminutes = 35\\nb")]
     [('same', '', ''), ('changed', '2', '35'), ('same', '', '')]
     """
     before, after = old.split("\n"), new.split("\n")
-    groups = list(SequenceMatcher(None, before, after).get_grouped_opcodes(AROUND))
+    head, tail = _alike(before, after)
+    # Compared is what differs and a few lines around it; what both begin and end with only counts.
+    first, last = max(head - AROUND, 0), max(tail - AROUND, 0)
+    old_lines, new_lines = before[first : len(before) - last], after[first : len(after) - last]
+    if old == new or max(len(old_lines), len(new_lines)) > MOST_LINES:
+        return
     shown = 0
-    for group in groups:
-        first = group[0][1]
-        if first > shown:
-            yield _left_out(first - shown)
-        for kind, start, end, new_start, new_end in group:
-            yield from _rows(kind, before[start:end], after[new_start:new_end], start + 1, new_start + 1)
-        shown = group[-1][2]
-    if groups and shown < len(before):
+    for group in SequenceMatcher(None, old_lines, new_lines).get_grouped_opcodes(AROUND):
+        start = first + group[0][1]
+        if start > shown:
+            yield _left_out(start - shown)
+        for kind, begin, end, new_begin, new_end in group:
+            places = (first + begin + 1, first + new_begin + 1)
+            yield from _rows(kind, old_lines[begin:end], new_lines[new_begin:new_end], *places)
+        shown = first + group[-1][2]
+    if shown < len(before):
         yield _left_out(len(before) - shown)
+
+
+def _alike(before: Sequence[str], after: Sequence[str]) -> tuple[int, int]:
+    """How many lines both begin with, and how many both end with."""
+    short = min(len(before), len(after))
+    head = next((nth for nth in range(short) if before[nth] != after[nth]), short)
+    tail = next((nth for nth in range(short - head) if before[-1 - nth] != after[-1 - nth]), short - head)
+    return head, tail
 
 
 def _rows(kind: str, before: Sequence[str], after: Sequence[str], old: int, new: int) -> Iterator[Row]:
@@ -187,9 +207,7 @@ def _rows(kind: str, before: Sequence[str], after: Sequence[str], old: int, new:
 
 def _changed(before: str, after: str, old: int, new: int) -> Row:
     """Two lines of which the middle differs."""
-    short = min(len(before), len(after))
-    head = next((nth for nth in range(short) if before[nth] != after[nth]), short)
-    tail = next((nth for nth in range(short - head) if before[-1 - nth] != after[-1 - nth]), short - head)
+    head, tail = _alike(before, after)
 
     def piece(number: int, line: str) -> Piece:
         return Piece(number, line[:head], line[head : len(line) - tail], line[len(line) - tail :])

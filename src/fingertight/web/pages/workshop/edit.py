@@ -43,7 +43,6 @@ def edit(request: HttpRequest, slug: str, part_id: str) -> HttpResponse:
         "problem": problem,
         "told": request.GET.get("said", "")[:1500],
         "version": version.number,
-        "newest": version.number,
     }
     return render(request, "edit_part.html", said, status=422 if problem else 200)
 

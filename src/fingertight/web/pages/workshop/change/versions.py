@@ -1,5 +1,6 @@
 """Every version of a machine that was kept: what changed, two side by side, going back."""
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from datetime import UTC, datetime
@@ -9,6 +10,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from fingertight.anatomy.model import Anatomy
+from fingertight.anatomy.told.names import FIELDS
 from fingertight.cards.change.versions import BesideCard, Kept, beside_card, last_change, versions_card
 from fingertight.store.log.promise import Refused
 from fingertight.store.models import Job, MachineStep
@@ -128,9 +130,19 @@ def _gone_back(request: HttpRequest, slug: str) -> str:
         raise Refused(f"Version {to} cannot be read as a machine any more. Take its file, mend it, and read it in.")
     version = go_back(the_workshop(), slug, to, newest=newest, at=datetime.now(UTC), by=who_of(request).id)
     told = f"Back to the text of version {to}: nothing is lost, the others stay."
-    part = form.get("part", "")
-    anatomy = _anatomy(steps[to])
-    if part and anatomy is not None and part in anatomy.part_by_id:
-        return f"/machine/{slug}/part/{part}?{urlencode({'said': told})}"
-    told = f"{told} This is version {version.number} now."
-    return f"/machine/{slug}{'' if form.get('from') == 'machine' else '/versions'}?{urlencode({'said': told})}"
+    back = _where(slug, form.get("back", ""), plan_of(version.sha256, version.text)[0].anatomy)
+    if not back.startswith(f"/machine/{slug}/") or back.endswith("/versions"):  # forms of parts say it themselves
+        told = f"{told} This is version {version.number} now."
+    return f"{back}?{urlencode({'said': told})}"
+
+
+def _where(slug: str, back: str, anatomy: Anatomy) -> str:
+    """The page of this machine where the button was, if what it is about is there in the version gone back to."""
+    found = re.fullmatch(rf"/machine/{re.escape(slug)}((?:/[\w-]+)*)", back, re.ASCII)
+    if found is None:
+        return f"/machine/{slug}/versions"
+    ids = {one.id for many in FIELDS.values() for one in getattr(anatomy, many)}
+    # A page of a part or of a size: /part/<id>…, /change/<kind>/<id>.
+    about = re.match(r"/part/([\w-]+)|/change/[\w-]+/([\w-]+)", found[1])
+    is_there = about is None or (about[1] or about[2]) in ids
+    return back if is_there else f"/machine/{slug}/versions"

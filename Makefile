@@ -7,7 +7,7 @@ SHELL := /bin/bash
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
-POSTGRES_TESTS := tests/postgres tests/web/test_whole_jobs.py tests/web/test_wall.py tests/web/people tests/web/lesson \
+POSTGRES_TESTS := tests/postgres tests/web/test_whole_jobs.py tests/web/test_wall.py tests/web/people tests/web/lesson tests/web/film \
   tests/journeys/lessons
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 

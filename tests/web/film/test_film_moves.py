@@ -135,7 +135,9 @@ def test_a_move_against_the_machines_file_is_said_in_words(tablet: Tablet) -> No
     tablet.opens(ADDRESS)
     gives(tablet, NARRATED)
     page = keeps(tablet, ["off-plug-lead", "off-fuel-hose", "off-fuel-tank"], at_off_fuel_hose="5:00")
-    assert "By the machine’s file Fuel hose with its tap (5:00) comes off before it, and here only after it." in page.text
+    assert (
+        "By the machine’s file Fuel hose with its tap (5:00) comes off before it, and here only after it." in page.text
+    )
 
 
 def test_a_form_sent_twice_counts_once(tablet: Tablet) -> None:

@@ -151,7 +151,9 @@ if (film) {
     film.scrollIntoView({ block: "nearest" });
     film.play().catch(() => {});
   });
-  form?.addEventListener("submit", () => { if (film.readyState) sessionStorage.setItem(kept(), String(film.currentTime)); });
+  let leaving = false;
+  addEventListener("beforeunload", (event) => { if (!leaving && document.querySelector("[data-unkept]:not([hidden])")) event.preventDefault(); });
+  form?.addEventListener("submit", () => { leaving = true; if (film.readyState) sessionStorage.setItem(kept(), String(film.currentTime)); });
   for (const input of document.querySelectorAll("[data-field]")) changed(input);
 }
 if (line) {

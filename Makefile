@@ -8,7 +8,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 POSTGRES_TESTS := tests/postgres tests/web/test_whole_jobs.py tests/web/test_wall.py tests/web/people tests/web/lesson \
-  tests/journeys/lessons tests/web/test_versions.py
+  tests/journeys/lessons tests/web/test_versions.py tests/web/film
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
 list: ## list these targets

@@ -11,7 +11,7 @@ from django.test import RequestFactory
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fingertight.web.pages.film.ranges import MOST_AT_ONCE_BYTES, MOST_WHOLE, NotThere, asked_piece, sent_file
+from fingertight.web.pages.film.ranges import MOST_AT_ONCE_BYTES, MOST_LONG, NotThere, asked_piece, sent_file
 
 SIZE = 3 * MOST_AT_ONCE_BYTES + 17
 CHANGED_NS = 1_772_697_600_123_456_789
@@ -69,6 +69,12 @@ def test_all_from_here_on_is_answered_with_so_much_as_holds_no_thread_up(film: P
     assert len(body(answer)) == int(answer["Content-Length"]) == MOST_AT_ONCE_BYTES
 
 
+def test_a_piece_asked_for_with_its_end_is_sent_whole_for_ipads_refuse_a_shorter_one(film: Path) -> None:
+    answer = asks(film, range=f"bytes=0-{SIZE - 1}")
+    assert (answer.status_code, answer["Content-Range"]) == (206, f"bytes 0-{SIZE - 1}/{SIZE}")
+    assert body(answer) == film.read_bytes()
+
+
 def test_pieces_asked_for_in_turn_make_the_whole(film: Path) -> None:
     got = b""
     while len(got) < SIZE:
@@ -116,10 +122,11 @@ def test_head_says_the_same_and_sends_nothing(film: Path) -> None:
 
 
 def test_a_few_fetch_whole_films_at_once_and_pieces_are_sent_all_the_same(film: Path) -> None:
-    fetching = [asks(film) for _ in range(MOST_WHOLE)]
+    fetching = [asks(film) for _ in range(MOST_LONG)]
     refused = asks(film)
     assert (refused.status_code, refused["Retry-After"]) == (429, "60")
     assert b"Others fetch films now." in body(refused)
+    assert asks(film, range=f"bytes=0-{SIZE - 1}").status_code == 429
     assert asks(film, range="bytes=5-").status_code == 206
     assert body(fetching.pop()) == film.read_bytes()
     assert len(body(asks(film))) == SIZE

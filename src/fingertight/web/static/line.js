@@ -135,6 +135,11 @@ if (film) {
   for (const mark of line?.querySelectorAll("[data-key]") ?? []) if (field(mark.dataset.key)) marks.set(mark.dataset.key, mark);
   film.addEventListener("loadedmetadata", measured);
   if (film.readyState) measured();
+  film.addEventListener("error", () => {
+    const said = document.getElementById("too-short");
+    said.hidden = !film.getAttribute("src");
+    said.textContent = "This browser cannot play the film. Make it MP4 (H.264) or WebM; times can be typed all the same.";
+  });
   film.addEventListener("timeupdate", now);
   film.addEventListener("seeked", now);
   document.addEventListener("input", (event) => { if (event.target.matches("[data-field]")) changed(event.target); });
@@ -146,7 +151,9 @@ if (film) {
     film.scrollIntoView({ block: "nearest" });
     film.play().catch(() => {});
   });
-  form?.addEventListener("submit", () => { if (film.readyState) sessionStorage.setItem(kept(), String(film.currentTime)); });
+  let leaving = false;
+  addEventListener("beforeunload", (event) => { if (!leaving && document.querySelector("[data-unkept]:not([hidden])")) event.preventDefault(); });
+  form?.addEventListener("submit", () => { leaving = true; if (film.readyState) sessionStorage.setItem(kept(), String(film.currentTime)); });
   for (const input of document.querySelectorAll("[data-field]")) changed(input);
 }
 if (line) {

@@ -2,6 +2,7 @@
 
 from typing import cast
 
+from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
@@ -38,6 +39,7 @@ def _films(request: HttpRequest) -> HttpResponse:
             problem = str(wrong)
     card = films_card(folder.films(films_folder()), max(folder.free_bytes(films_folder()), 0))
     said = {"card": card, "problem": problem, "machine": machine, "folder": films_folder()}
+    said["most"] = settings.LARGEST_FILM_BYTES
     return render(request, "films.html", said, status=422 if problem else 200)
 
 

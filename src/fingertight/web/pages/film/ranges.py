@@ -16,21 +16,24 @@ from django.utils.http import http_date, parse_http_date_safe
 PIECE_BYTES: Final = 64 * 1024
 MOST_AT_ONCE_BYTES: Final = 2 * 1024 * 1024
 """A browser asks for "all from here on" and then takes its time; answered with so much it asks again, and meanwhile
-holds none of the server's threads. RFC 9110, 15.3.7: a client inspects which part it was sent."""
-MOST_WHOLE: Final = 6
-"""So many may fetch a whole film at once; each holds a thread as long as it takes, and the benches need theirs."""
+holds none of the server's threads. RFC 9110, 15.3.7: a client inspects which part it was sent. A piece that is asked
+for with its end is sent whole: iPads refuse a shorter one."""
+MOST_LONG: Final = 16
+"""So many may fetch a whole film or a long piece at once; each holds a thread as long as it takes, and the benches need
+theirs (`serve` has 32)."""
 _RANGE = re.compile(r"\s*bytes\s*=\s*(\d{0,18})\s*-\s*(\d{0,18})\s*", re.IGNORECASE | re.ASCII)
 
 
 class Piece(NamedTuple):
-    """A piece of a file: its first byte, and the one after its last."""
+    """A piece of a file: its first byte, and the one after its last; whether it was asked for without an end."""
 
     first: int
     after: int
+    is_open: bool = False
 
 
 class TooMany(Exception):
-    """So many fetch whole films that the benches would wait."""
+    """So many fetch long pieces that the benches would wait."""
 
 
 class NotThere(Exception):
@@ -40,8 +43,10 @@ class NotThere(Exception):
 def asked_piece(header: str, size: int) -> Piece | None:
     """Which piece of a file of so many bytes is asked for? None: the whole.
 
-    >>> asked_piece("bytes=0-99", 1000), asked_piece("bytes=900-", 1000), asked_piece("bytes=-10", 1000)
-    (Piece(first=0, after=100), Piece(first=900, after=1000), Piece(first=990, after=1000))
+    >>> asked_piece("bytes=0-99", 1000), asked_piece("bytes=-10", 1000)
+    (Piece(first=0, after=100, is_open=False), Piece(first=990, after=1000, is_open=False))
+    >>> asked_piece("bytes=900-", 1000)
+    Piece(first=900, after=1000, is_open=True)
 
     Several pieces at once, another unit, and what cannot be read are answered with the whole, as the standard allows.
     Raises NotThere where the piece begins after the end.
@@ -59,7 +64,7 @@ def asked_piece(header: str, size: int) -> Piece | None:
             return None
     if first >= size:
         raise NotThere
-    return Piece(first, last + 1)
+    return Piece(first, last + 1, not found[2])
 
 
 def sent_file(request: HttpRequest, path: Path, kind: str, size: int, changed_ns: int) -> HttpResponseBase:
@@ -93,14 +98,16 @@ def sent_file(request: HttpRequest, path: Path, kind: str, size: int, changed_ns
 def _answer(request: HttpRequest, path: Path, size: int, piece: Piece | None) -> HttpResponseBase:
     status, first, after = 200, 0, size
     if piece is not None:
-        status, first, after = 206, piece.first, min(piece.after, piece.first + MOST_AT_ONCE_BYTES)
+        status, first, after = 206, piece.first, piece.after
+        if piece.is_open:
+            after = min(after, first + MOST_AT_ONCE_BYTES)
     response: HttpResponseBase
     if request.method == "HEAD":
         response = HttpResponse(status=status)
     elif after - first <= MOST_AT_ONCE_BYTES:
         response = StreamingHttpResponse(_read(path, first, after), status=status)
     else:
-        response = StreamingHttpResponse(_Whole(_read(path, first, after)), status=status)
+        response = StreamingHttpResponse(_Long(_read(path, first, after)), status=status)
     response["Content-Length"] = str(after - first)
     if piece is not None:
         response["Content-Range"] = f"bytes {first}-{after - 1}/{size}"
@@ -117,10 +124,10 @@ def _read(path: Path, first: int, after: int) -> Iterator[bytes]:
             yield read
 
 
-class _Whole:
-    """A film being fetched whole; counted until it is sent, or whoever fetches it is gone."""
+class _Long:
+    """A long piece being fetched; counted until it is sent, or whoever fetches it is gone."""
 
-    _fetched: ClassVar = threading.BoundedSemaphore(MOST_WHOLE)
+    _fetched: ClassVar = threading.BoundedSemaphore(MOST_LONG)
 
     def __init__(self, pieces: Iterator[bytes]) -> None:
         self._is_counted = self._fetched.acquire(blocking=False)

@@ -61,7 +61,7 @@ def made(request: HttpRequest, of: RecordedMachine) -> str:
     recording = recording_of(entries)
     if not recording.off:
         raise NotRecorded("Nothing came off yet: there is no machine to make.")
-    if recording.filmed.added:
+    if len(recording.filmed.added) == len(recording.off):
         raise NotRecorded(
             "This is the log of a film of a machine that has its file. Change the machine on its own page."
         )

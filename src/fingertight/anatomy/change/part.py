@@ -44,7 +44,7 @@ def edits_of(part: Part, said: PartSaid) -> tuple[Edit, ...]:
     [[part]]
     id = "fan"  # pulls off
     behind = ["lid", "guard"]
-    minutes = 2.0
+    minutes = 2
     <BLANKLINE>
     """
     before = said_of(part)

@@ -24,6 +24,9 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
     values = {
         "slug": "pump-engine" if str(pattern.pattern).startswith(("machine/", "start/")) else job.slug,
         "stage": "strip",
+        "kind": "check",
+        "listed": "fasteners",
+        "entry": "1",
         "part_id": "flywheel",
         "check_id": "bore",
         "number": 0,
@@ -40,6 +43,8 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
         "printed": "wheel",
         "asset": "look.css",
         "taken-along": "log.jsonl",
+        "edit-table": "bore",
+        "out-table": "bore",
         "chapters": "chapters.vtt",
     }.get(name or "", "")
     asked = set(pattern.pattern.converters) or set(re.findall(r"\?P<(\w+)>", str(pattern.pattern)))

@@ -88,6 +88,16 @@ def _within(raw: bytes, span: Span, change: Callable[[Any], None]) -> str:
     return _put(raw, span.value, span.end, tomlkit.dumps(document)[len(_HEAD) :].rstrip("\r\n"))
 
 
+def within(text: str, span: Span, change: Callable[[Any], None]) -> str:
+    """The text with the value of one pair changed in place, on that value alone.
+
+    >>> text = 'at = [1, 2]  # places'
+    >>> within(text, Positions(text).spans[("at",)], lambda value: value.append(3))
+    'at = [1, 2, 3]  # places'
+    """
+    return _within(text.encode("utf-8"), span, change)
+
+
 def _new_key(raw: bytes, table: Span, keys: dict[str, Any]) -> str:
     """A line after the last own line of the table, set in as that one is."""
     indent = _indent(raw, table.end if table.end != table.value else table.start)

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from fingertight.anatomy.change.edits import CannotEdit, RemoveKey, SetKey, at
+from fingertight.anatomy.change.edits import CannotEdit, RemoveEntry, RemoveKey, SetKey, at
 from fingertight.anatomy.change.on_text import edited, within
 from fingertight.anatomy.mistakes import Mend, Path
 from fingertight.anatomy.positions import Positions
@@ -46,6 +46,10 @@ def _out(text: str, mend: Mend) -> str | None:
     if isinstance(key, str):
         return edited(text, RemoveKey(str(mend.path[0]), None, key), tuple(outer))
 
+    if isinstance(outer[-1], str):
+        gone = RemoveEntry(str(mend.path[0]), None, outer[-1], int(key))
+        return edited(text, gone, tuple(outer[:-1]))
+
     def change(holder: Any) -> None:
         del holder[key]
 
@@ -57,13 +61,13 @@ def _key(text: str, mend: Mend) -> str | None:
     *outer, old = mend.path
     spans, raw = Positions(text).spans, text.encode("utf-8")
     places = [
-        (span.start, span.value) for path, span in spans.items() if path[: len(mend.path)] == mend.path and path != ()
+        (span.start, span.value)
+        for path, span in spans.items()
+        if path[: len(mend.path)] == mend.path and raw[span.start : span.start + 1] == b"["
     ]
-    own = spans.get(mend.path)
-    if own is not None and (*mend.path, 0) not in spans and not raw[own.start : own.value].startswith(b"["):
-        places, number = [(own.start, own.value)], 0
-    else:
-        number = sum(isinstance(step, str) for step in outer)
+    number = sum(isinstance(step, str) for step in outer)
+    if not places and mend.path in spans:
+        places, number = [(spans[mend.path].start, spans[mend.path].value)], 0
     if not places:
 
         def change(holder: Any) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 from fingertight.anatomy.change.edits import CannotEdit, Edit, at
 from fingertight.anatomy.change.mend import mended
 from fingertight.anatomy.change.words import difference
-from fingertight.anatomy.mistakes import Mend, Mistake, Path
+from fingertight.anatomy.mistakes import Mend, Mistake, Path, where
 from fingertight.anatomy.read import Reading, read
 from fingertight.anatomy.write import rewritten
 from fingertight.cards.card import Card
@@ -142,8 +142,12 @@ def _trouble(one: Mistake, sheet: Sheet | None, about: Path, said: Mapping[str, 
 
 
 def _whose(one: Mistake, titles: Mapping[str, str]) -> str:
-    name = re.sub(r"^\w+ '([^']*)'$", r"\1", one.where)
+    name = _named(one.where)
     return f"{titles.get(name, name)}: " if name != "file" else ""
+
+
+def _named(where: str) -> str:
+    return re.sub(r"^\w+ '([^']*)'$", r"\1", where)
 
 
 def _words(one: Mistake, titles: Mapping[str, str]) -> str:
@@ -175,7 +179,7 @@ def _one_label(mend: Mend, said: Mapping[str, Any], titles: Mapping[str, str]) -
         return "take the drawing of their places out"
     if isinstance(mend.path[-1], str):
         return f"empty “{label}”" if key != "gap" else "choose no gap"
-    entry, owner = str(at(said, mend.path)), str(at(said, mend.path[:2]).get("id"))
+    entry, owner = str(at(said, mend.path)), _named(where(mend.path, said))
     entry, owner = titles.get(entry, entry), titles.get(owner, owner)
     return f"take {entry} out of {owner}’s way" if key == "behind" else f"take {entry} out of “{label}” of {owner}"
 

@@ -17,6 +17,8 @@ Offered = Mapping[str, Sequence[tuple[str, str]]]
 
 _MODES = {"number": "decimal", "pair": "decimal", "whole": "numeric"}
 _MANY = 9
+_LONG = {"name", "care", "fit", "how", "of", "note", "about", "source", "torque_source", "question", "tools", "spare"}
+_LONGEST = 60
 
 
 @dataclass(frozen=True)
@@ -48,6 +50,7 @@ class Box(Card):
     mode: str
     must: bool
     inputs: tuple[Input, ...]
+    is_wide: bool
     choices: tuple[Choice, ...]
     troubles: tuple[Trouble, ...]
 
@@ -101,7 +104,7 @@ def groups_of(
             _box(sheet, field, said, choices[field.key], typed=typed, troubles=troubles) for field in group.fields
         )
         wrong = any(box.troubles for box in boxes)
-        says = "" if number == 0 else _in_short(group.fields, said)
+        says = "" if number == 0 else _in_short(group.fields, said, choices)
         found.append(Boxes(group.title, says, number == 0 or wrong, boxes))
     return tuple(found)
 
@@ -134,6 +137,7 @@ def _box(
         mode=_MODES.get(field.kind, ""),
         must=field.must,
         inputs=inputs,
+        is_wide=field.kind in {"lines", "pairs"} or field.key in _LONG,
         choices=tuple(Choice(word, label, word in ticked) for word, label in wide),
         troubles=tuple(one for one in troubles if one.key == field.key),
     )
@@ -157,9 +161,16 @@ def _about(sheet: Sheet, field: Field, said: Mapping[str, Any]) -> str:
     return field.about
 
 
-def _in_short(fields: Sequence[Field], said: Mapping[str, Any]) -> str:
-    """How much of a closed group is filled in, so that nobody has to open it to see that it is empty."""
-    if len(fields) == 1 and fields[0].kind == "ticks":
-        return str(len(said.get(fields[0].key, ()))) if said.get(fields[0].key) else "none"
-    filled = sum(field.key in said for field in fields)
-    return f"{filled} filled in" if filled else "empty"
+def _in_short(fields: Sequence[Field], said: Mapping[str, Any], choices: Offered) -> str:
+    """What a closed group holds, so that nobody has to open it to see that."""
+    found = []
+    for field in fields:
+        if field.key not in said or field.kind == "tick":
+            found += [field.label] if said.get(field.key) else []
+            continue
+        called = dict(choices[field.key])
+        shown = [called.get(one, one) for each in texts(field, said[field.key]) for one in each]
+        said_so = (" to " if field.kind == "pair" else ", ").join(shown).replace("\n", ", ")
+        found.append(f"{field.label}: {said_so}" if field.kind == "choice" else said_so)
+    text = " · ".join(found) or "empty"
+    return text if len(text) <= _LONGEST else f"{text[: _LONGEST - 1]}…"

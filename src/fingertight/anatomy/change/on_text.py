@@ -53,8 +53,21 @@ def edited(text: str, edit: Edit, path: Path) -> str | None:
     outer = next((path[:size] for size in range(1, len(path)) if _is_pair(spans, path[:size])), None)
     if outer is None:
         return None
-    rest = path[len(outer) :]
-    return _within(raw, spans[outer], lambda value: on_table(at(value, rest), edit))
+    return _in_braces(raw, spans[outer], edit, path[len(outer) :])
+
+
+def _in_braces(raw: bytes, span: Span, edit: SetKey | RemoveKey | AppendTo | RemoveEntry, rest: Path) -> str:
+    """An edit of a table written in { }, where no remark can stand: it is written anew, and what is around it stays."""
+    whole = _value(raw, span)
+    table = at(whole, rest).unwrap()
+    on_table(table, edit)
+    if not rest:
+        return _put(raw, span.value, span.end, toml(table))
+
+    def change(value: Any) -> None:
+        at(value, rest[:-1])[rest[-1]] = tomlkit.parse(_HEAD + toml(table))["x"]
+
+    return _within(raw, span, change)
 
 
 def _is_pair(spans: dict[Path, Span], path: Path) -> bool:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from fingertight.anatomy.change.edits import CannotEdit, Edit, at
 from fingertight.anatomy.change.mend import mended
@@ -97,7 +97,8 @@ def attempt(
     except CannotEdit as refused:
         return Outcome(text, "", (), (Trouble("", str(refused)),))
     if found or reading.anatomy is None or before.anatomy is None:
-        return Outcome(text, "", (), tuple(_trouble(one, sheet, about, reading.said) for one in found[:20]))
+        speaks = _speaks(reading.said, sheet)
+        return Outcome(text, "", (), tuple(_trouble(one, sheet, about, speaks) for one in found[:20]))
     return Outcome(changed, reading.anatomy.machine.name, difference(before.anatomy, reading.anatomy))
 
 
@@ -129,58 +130,71 @@ def _value(one: Mistake, index: int) -> str:
     return f"{one.code}/{index}/{'.'.join(str(step) for step in one.path)}"
 
 
-def _trouble(one: Mistake, sheet: Sheet | None, about: Path, said: Mapping[str, Any]) -> Trouble:
+class _Speaks(NamedTuple):
+    """What the sentences of a form need: the values of the changed file, titles by ids, labels by keys."""
+
+    said: Mapping[str, Any]
+    titles: Mapping[str, str]
+    labels: Mapping[str, str]
+
+    def called(self, word: str) -> str:
+        """A key by its label, an id by its name; another word as it is."""
+        return self.titles.get(word) or self.labels.get(word, word)
+
+    def owner(self, path: Path) -> str:
+        """The name of the table a path leads into; "" for the machine itself."""
+        name = re.sub(r"^\w+ '([^']*)'$", r"\1", where(path, self.said))
+        return self.titles.get(name, name if name != "file" else "")
+
+
+def _speaks(said: Mapping[str, Any], sheet: Sheet | None) -> _Speaks:
+    titles = {
+        str(one.get("id")): str(one.get("name") or str(one.get("id")).replace("-", " ").capitalize())
+        for kind in ("instrument", "check", "setting", "sign", "part")
+        for one in said.get(kind, ())
+        if isinstance(one, dict)
+    }
+    return _Speaks(said, titles, {**LABELS, **{field.key: field.label for field in sheet.fields}} if sheet else LABELS)
+
+
+def _trouble(one: Mistake, sheet: Sheet | None, about: Path, speaks: _Speaks) -> Trouble:
     keys = {field.key for field in sheet.fields} if sheet else set()
     here = bool(about) and one.path[: len(about)] == about
     key = str(one.path[len(about)]) if here and len(one.path) > len(about) else ""
     key = _LINKED.get(one.code, key) if here else ""
-    titles = _titles(said)
-    offers = tuple(Offer(_value(one, index), _label(ways[index], said, titles)) for index, ways in _offered(one))
-    where = "" if here or not about or one.code in {"ring", "never-off", "never-on"} else _whose(one, titles)
-    sentence = f"{where}{_words(one, titles)} {_MENDS.get(one.code, one.mend.replace('Write', 'Type'))}"
-    return Trouble(key if key in keys else "", sentence, offers[:6])
+    offers = tuple(Offer(_value(one, index), _label(ways[index], speaks)) for index, ways in _offered(one))
+    owner = "" if here or one.code in {"ring", "never-off", "never-on"} else speaks.owner(one.path)
+    sentence = f"{_words(one, speaks)} {_MENDS.get(one.code, one.mend.replace('Write', 'Type'))}"
+    return Trouble(key if key in keys else "", f"{owner}: {sentence}" if owner else sentence, offers[:6])
 
 
-def _whose(one: Mistake, titles: Mapping[str, str]) -> str:
-    name = _named(one.where)
-    return f"{titles.get(name, name)}: " if name != "file" else ""
-
-
-def _named(where: str) -> str:
-    return re.sub(r"^\w+ '([^']*)'$", r"\1", where)
-
-
-def _words(one: Mistake, titles: Mapping[str, str]) -> str:
+def _words(one: Mistake, speaks: _Speaks) -> str:
+    """The sentence of a mistake, without the words of the file."""
     if one.path == ("part",):
         return "This is the only part; a machine has at least one."
     said = _TEXTS.get(one.code, one.text)
-    said = re.sub(r"^F?astener set \d+ (\([^)]*\) )?", "This set ", said)
-    said = re.sub(r"(The bolts|the order|Positions \d+ and \d+) of fastener set \d+( \([^)]*\))?", r"\1", said)
-    said = re.sub(r"“at” has", "their drawing has", said)
-    return re.sub(r"“([^”]*)”", lambda found: _quoted(found[1], titles), said)
+    said = re.sub(r" (in|of) (fastener set|small thing|question) \d+", "", said)
+    said = re.sub(r"^(Fastener set|Small thing|Question) \d+", "This set" if said[0] == "F" else "It", said)
+    said = said.replace("“at” has", "their drawing has")
+    return re.sub(r"“([^”]*)”", lambda found: f"“{speaks.called(found[1])}”", said)
 
 
-def _quoted(word: str, titles: Mapping[str, str]) -> str:
-    return f"“{titles.get(word) or LABELS.get(word, word)}”"
-
-
-def _label(way: Sequence[Mend], said: Mapping[str, Any], titles: Mapping[str, str]) -> str:
+def _label(way: Sequence[Mend], speaks: _Speaks) -> str:
     """What a press on the offer does."""
-    words = " and ".join(_one_label(mend, said, titles) for mend in way)
+    words = " and ".join(_one_label(mend, speaks) for mend in way)
     return words[:1].upper() + words[1:]
 
 
-def _one_label(mend: Mend, said: Mapping[str, Any], titles: Mapping[str, str]) -> str:
+def _one_label(mend: Mend, speaks: _Speaks) -> str:
     key = next((str(step) for step in reversed(mend.path) if isinstance(step, str)), "")
-    label = LABELS.get(key, key)
+    label = speaks.labels.get(key, key)
     if mend.what == "put":
         return f"put {_shown(key, mend.value)} under “{label}”"
     if key == "at":
         return "take the drawing of their places out"
     if isinstance(mend.path[-1], str):
         return f"empty “{label}”" if key != "gap" else "choose no gap"
-    entry, owner = str(at(said, mend.path)), _named(where(mend.path, said))
-    entry, owner = titles.get(entry, entry), titles.get(owner, owner)
+    entry, owner = speaks.called(str(at(speaks.said, mend.path))), speaks.owner(mend.path)
     return f"take {entry} out of {owner}’s way" if key == "behind" else f"take {entry} out of “{label}” of {owner}"
 
 
@@ -189,12 +203,3 @@ def _shown(key: str, value: Any) -> str:
         scale = 100 if key == "passes" else 1
         return (" " if key == "passes" else " to ").join(f"{one * scale:g}" for one in value)
     return f"{value:g}" if isinstance(value, int | float) else str(value)
-
-
-def _titles(said: Mapping[str, Any]) -> dict[str, str]:
-    return {
-        str(one.get("id")): str(one.get("name") or str(one.get("id")).replace("-", " ").capitalize())
-        for kind in ("instrument", "check", "setting", "sign", "part")
-        for one in said.get(kind, ())
-        if isinstance(one, dict)
-    }

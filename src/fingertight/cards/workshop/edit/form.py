@@ -118,8 +118,7 @@ def _box(
     typed: Typed | None,
     troubles: Sequence[Trouble],
 ) -> Box:
-    default = usual(sheet.shape, field.key) if field.kind in {"choice"} else None
-    shown = texts(field, said.get(field.key, default)) if typed is None else _typed(field, typed)
+    shown = texts(field, said.get(field.key)) if typed is None else _typed(field, typed)
     inputs = tuple(
         Input(name, end, one[0] if one else "") for name, end, one in zip(field.names, field.ends, shown, strict=True)
     )

@@ -11,7 +11,7 @@ from fingertight.cards.workshop.edit.attempt import Trouble
 from fingertight.cards.workshop.edit.fields import Typed
 from fingertight.cards.workshop.edit.form import Boxes, groups_of, offered
 from fingertight.cards.workshop.edit.lists import Row, rows_of
-from fingertight.cards.workshop.edit.place import Place, said_at
+from fingertight.cards.workshop.edit.place import Place, shown_at
 from fingertight.cards.workshop.edit.sheets import PART
 from fingertight.order.layers import layers
 from fingertight.order.rules import Rules
@@ -57,7 +57,7 @@ def edit_card(
     troubles: Sequence[Trouble] = (),
 ) -> EditCard:
     """What does the file say there, or what was typed and not taken?"""
-    there = _with_its_name(anatomy, place, said_at(said, place))
+    there = shown_at(said, place)
     choices = offered(place.sheet, anatomy, str(place.id))
     part = anatomy.part_by_id.get(str(place.id)) if place.kind == "part" else None
     is_main = part is not None and place.sheet is PART
@@ -95,13 +95,6 @@ def _out_of(slug: str, place: Place) -> str:
     if place.is_new or place.id is None or (place.kind == "part" and not place.key and place.sheet is not PART):
         return ""
     return "entry" if place.key else f"/machine/{slug}/out/{place.kind}/{place.id}"
-
-
-def _with_its_name(anatomy: Anatomy, place: Place, there: dict[str, Any]) -> dict[str, Any]:
-    """A table without a name is called by its id."""
-    if place.id is None or place.key or "name" in there:
-        return there
-    return {**there, "name": place.id.replace("-", " ").capitalize()}
 
 
 def _title(anatomy: Anatomy, place: Place, there: Mapping[str, Any]) -> str:

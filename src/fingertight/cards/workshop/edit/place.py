@@ -21,6 +21,7 @@ from fingertight.cards.workshop.edit.sheets import (
     OF_A_MACHINE,
     PART,
     Sheet,
+    usual,
 )
 
 
@@ -101,6 +102,17 @@ def said_at(said: Mapping[str, Any], place: Place) -> dict[str, Any]:
         return dict(table)
     entry = table[place.key][place.entry]
     return {"way": entry} if place.key == "ways" else dict(entry)
+
+
+def shown_at(said: Mapping[str, Any], place: Place) -> dict[str, Any]:
+    """What a form shows: what the file says, a name made from the id where there is none, and the usual choices.
+
+    >>> shown_at({"instrument": [{"id": "rule"}]}, table_place({"instrument": [{"id": "rule"}]}, "instrument", "rule"))
+    {'unit': 'mm', 'material': 'steel', 'name': 'Rule', 'id': 'rule'}
+    """
+    choices = {field.key: usual(place.sheet.shape, field.key) for field in place.sheet.fields if field.kind == "choice"}
+    named = {"name": place.id.replace("-", " ").capitalize()} if place.id and not place.key else {}
+    return {**{key: one for key, one in choices.items() if one is not None}, **named, **said_at(said, place)}
 
 
 def path_at(said: Mapping[str, Any], place: Place) -> Path:

@@ -24,7 +24,7 @@ from fingertight.cards.workshop.edit.place import (
     new_place,
     part_place,
     path_at,
-    said_at,
+    shown_at,
     table_place,
 )
 from fingertight.cards.workshop.edit.sheets import OF_A_MACHINE, PART
@@ -142,9 +142,8 @@ def _form(request: HttpRequest, machine: Machine, place: Place | None, refused: 
 
 def _tried(machine: Machine, place: Place, typed: Typed, chosen: str) -> Outcome:
     text, anatomy, said = machine.version.text, machine.anatomy, machine.said
-    there = said_at(said, place)
-    shown = {"name": place.id.replace("-", " ").capitalize(), **there} if place.id and not place.key else there
-    changed, wrong = values(place.sheet.fields, shown, typed, words_of(offered(place.sheet, anatomy, str(place.id))))
+    choices = words_of(offered(place.sheet, anatomy, str(place.id)))
+    changed, wrong = values(place.sheet.fields, shown_at(said, place), typed, choices)
     wrong = (*wrong, *(one for one in left_open(said, place, changed) if one.key not in {other.key for other in wrong}))
     if wrong:
         return Outcome(text, "", (), tuple(Trouble(one.key, one.sentence) for one in wrong))

@@ -48,7 +48,7 @@ def test_all_mistakes_are_listed_with_their_lines_and_the_text_is_kept(tablet: T
 MENDED = {
     "a misspelt key": ("behnd = []", "behind = []"),
     "one bracket for two": ("[sign]", "[[sign]]"),
-    "a part that is nearly named so": ('behind = ["casse"]', 'behind = ["case"]'),
+    "a part that is nearly named so": ('fit_after = ["casse"]', 'fit_after = ["case"]'),
     "a range turned round": ("range = [0.6, 0.3]", "range = [0.3, 0.6]"),
     "a number in quotes": ('minutes = "6"', "minutes = 6"),
     "a list that is one word": ('tools = "mallet"', 'tools = ["mallet"]'),

@@ -10,7 +10,7 @@ import pytest
 from fingertight.anatomy.model import Anatomy
 from fingertight.anatomy.read import read
 from fingertight.anatomy.write import rewritten
-from fingertight.cards.workshop.edit.fields import Field, texts, values
+from fingertight.cards.workshop.edit.fields import Field, texts, usual, values
 from fingertight.cards.workshop.edit.form import offered, words_of
 from fingertight.cards.workshop.edit.page import edit_card
 from fingertight.cards.workshop.edit.place import (
@@ -23,7 +23,7 @@ from fingertight.cards.workshop.edit.place import (
     shown_at,
     table_place,
 )
-from fingertight.cards.workshop.edit.sheets import ALONE, FASTENERS, IN_A_PART, MORE, OF_A_MACHINE, PART, Sheet, usual
+from fingertight.cards.workshop.edit.sheets import ALONE, FASTENERS, IN_A_PART, MORE, OF_A_MACHINE, PART, Sheet
 from tests.conftest import ROOT
 
 TEXTS = {

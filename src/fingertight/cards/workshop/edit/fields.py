@@ -3,7 +3,10 @@
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from functools import cache
+from typing import Any, Literal, get_args, get_origin
+
+from pydantic import BaseModel
 
 from fingertight.anatomy.change.edits import Value
 from fingertight.quantity import NotUnderstood, plain, read_number
@@ -215,3 +218,34 @@ def values(
 
 def _evened(shown: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(_even(one) for one in each) for each in shown)
+
+
+@cache
+def listed_by_the_model(shape: type[BaseModel], key: str) -> tuple[str, ...]:
+    """The words a key may have, where the model lists them.
+
+    >>> from fingertight.anatomy import model
+    >>> listed_by_the_model(model.Sign, "stage"), listed_by_the_model(model.Part, "record")
+    (('strip', 'rebuild'), ('photo', 'wiring'))
+    """
+    field = next((one for name, one in shape.model_fields.items() if (one.alias or name) == key), None)
+    return tuple(str(one) for one in _literals(field.annotation)) if field else ()
+
+
+def _literals(annotation: Any) -> tuple[Any, ...]:
+    if get_origin(annotation) is Literal:
+        return get_args(annotation)
+    return tuple(one for inner in get_args(annotation) for one in _literals(inner))
+
+
+def usual(shape: type[BaseModel], key: str) -> Any:
+    """What holds when a key is left out, where that is a word, a number or a truth; None where nothing does.
+
+    >>> from fingertight.anatomy import model
+    >>> usual(model.Check, "unit"), usual(model.Part, "count"), usual(model.Part, "care")
+    ('mm', 1, None)
+    """
+    field = next((one for name, one in shape.model_fields.items() if (one.alias or name) == key), None)
+    if field is None or field.is_required():
+        return None
+    return field.default if isinstance(field.default, str | int | float) and field.default != "" else None

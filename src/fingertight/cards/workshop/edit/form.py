@@ -7,8 +7,8 @@ from typing import Any
 from fingertight.anatomy.model import Anatomy
 from fingertight.cards.card import Card
 from fingertight.cards.workshop.edit.attempt import Trouble
-from fingertight.cards.workshop.edit.fields import Field, Typed, texts
-from fingertight.cards.workshop.edit.sheets import Sheet, listed_by_the_model, usual
+from fingertight.cards.workshop.edit.fields import Field, Typed, listed_by_the_model, texts, usual
+from fingertight.cards.workshop.edit.sheets import Sheet
 from fingertight.quantity import UNITS, plain
 from fingertight.tighten.spanners.heads import HEADS
 

@@ -13,7 +13,7 @@ from fingertight.anatomy.change.edits import (
 from fingertight.anatomy.change.table import edits_of, free_id
 from fingertight.anatomy.mistakes import Path
 from fingertight.anatomy.rules.said import by_id, ids
-from fingertight.cards.workshop.edit.fields import Wrongly
+from fingertight.cards.workshop.edit.fields import Wrongly, usual
 from fingertight.cards.workshop.edit.sheets import (
     ALONE,
     IN_A_PART,
@@ -21,7 +21,6 @@ from fingertight.cards.workshop.edit.sheets import (
     OF_A_MACHINE,
     PART,
     Sheet,
-    usual,
 )
 
 

@@ -2,8 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
-from typing import Any, Literal, get_args, get_origin
+from typing import Literal
 
 from pydantic import BaseModel
 
@@ -367,35 +366,6 @@ OF_A_MACHINE: dict[str, Sheet] = {"check": CHECK, "setting": SETTING, "sign": SI
 """What a machine lists besides its parts, by the name of the table."""
 
 ALONE: dict[str, Sheet] = {"machine": MACHINE, "engine": ENGINE}
-
-
-@cache
-def listed_by_the_model(shape: type[BaseModel], key: str) -> tuple[str, ...]:
-    """The words a key may have, where the model lists them.
-
-    >>> listed_by_the_model(model.Sign, "stage"), listed_by_the_model(model.Part, "record")
-    (('strip', 'rebuild'), ('photo', 'wiring'))
-    """
-    field = next((one for name, one in shape.model_fields.items() if (one.alias or name) == key), None)
-    return tuple(str(one) for one in _literals(field.annotation)) if field else ()
-
-
-def _literals(annotation: Any) -> tuple[Any, ...]:
-    if get_origin(annotation) is Literal:
-        return get_args(annotation)
-    return tuple(one for inner in get_args(annotation) for one in _literals(inner))
-
-
-def usual(shape: type[BaseModel], key: str) -> Any:
-    """What holds when a key is left out, where that is a word, a number or a truth; None where nothing does.
-
-    >>> usual(model.Check, "unit"), usual(model.Part, "count"), usual(model.Part, "care")
-    ('mm', 1, None)
-    """
-    field = next((one for name, one in shape.model_fields.items() if (one.alias or name) == key), None)
-    if field is None or field.is_required():
-        return None
-    return field.default if isinstance(field.default, str | int | float) and field.default != "" else None
 
 
 LABELS: Mapping[str, str] = {

@@ -211,6 +211,25 @@ def test_a_bolt_typed_with_its_length_is_mended_with_one_press(tablet: Tablet) -
     assert "× M6x25" in page.text
 
 
+def test_two_mistakes_are_mended_one_press_after_the_other(tablet: Tablet) -> None:
+    sends(tablet, f"{COVER}/fasteners/1", count="9", passes="40 70", note="Twice")
+    page = presses(tablet, "Put 6 under “How many”")
+    assert tablet.answer.status_code == 422
+    assert "This set counts" not in page.text
+    assert tablet.form("Change it").fields["count"] == "6"
+    assert tablet.form("Change it").fields["passes"] == "40 70"
+    presses(tablet, "Put 40 70 100 under “Rounds, percent of the torque”")
+    changed = anatomy().part_by_id["side-cover"].held_by[0]
+    assert (changed.how_many, changed.passes, changed.note) == (6, (0.4, 0.7, 1.0), "Twice")
+
+
+def test_enter_in_a_box_mends_nothing(tablet: Tablet) -> None:
+    """A browser presses the first button of a form on Enter: that is no mend."""
+    sends(tablet, f"{COVER}/fasteners/1", count="9")
+    html = tablet.answer.content.decode()
+    assert html.index("<button hidden></button>") < html.index('name="mend"')
+
+
 def test_a_ring_is_refused_by_name_and_undone_with_one_press(tablet: Tablet) -> None:
     page = sends(tablet, f"{PUMP}/part/heat-shield", behind=["exhaust", "plug-lead"])
     assert tablet.answer.status_code == 422

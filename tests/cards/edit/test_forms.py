@@ -6,10 +6,13 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from fingertight.anatomy.model import Anatomy
 from fingertight.anatomy.read import read
 from fingertight.anatomy.write import rewritten
+from fingertight.cards.workshop.edit.attempt import attempt
 from fingertight.cards.workshop.edit.fields import Field, texts, usual, values
 from fingertight.cards.workshop.edit.form import offered, words_of
 from fingertight.cards.workshop.edit.page import edit_card
@@ -17,8 +20,10 @@ from fingertight.cards.workshop.edit.place import (
     Place,
     edits_at,
     entry_place,
+    left_open,
     new_place,
     part_place,
+    path_at,
     said_at,
     shown_at,
     table_place,
@@ -204,3 +209,43 @@ def test_a_new_form_is_empty_and_the_first_group_is_open() -> None:
 def test_percents_and_pairs_are_shown_as_they_are_read() -> None:
     assert texts(Field("passes", "Rounds", "percents"), [0.07, 0.4, 1.0]) == (("7 40 100",),)
     assert texts(Field("drive", "Drive", "pairs"), [[18, 36], [9, 27]]) == (("18 36\n9 27",),)
+
+
+VICE = [place for place in places(SAID["bench-vice"]) if place] + [
+    place for kind in ("part", *OF_A_MACHINE) if (place := new_place(kind))
+]
+anything = st.one_of(
+    st.text(max_size=30),
+    st.sampled_from(
+        ["", "-1", "0", "1e9", "M6", "M6x28", "2 1", "100 50", "any", "9" * 50, "a\nb", "½", "NaN", "1,2.3"]
+    ),
+)
+
+
+@settings(deadline=None, max_examples=120)
+@given(st.data())
+def test_whatever_is_typed_there_is_an_answer_and_what_is_kept_has_no_mistakes(data: st.DataObject) -> None:
+    place = data.draw(st.sampled_from(VICE))
+    said, machine, text = SAID["bench-vice"], MACHINES["bench-vice"], TEXTS["bench-vice"]
+    typed = dict(as_shown("bench-vice", place))
+    choices = words_of(offered(place.sheet, machine, str(place.id)))
+    for field in data.draw(st.lists(st.sampled_from(place.sheet.fields), min_size=1, max_size=4)):
+        if field.kind == "ticks":
+            typed[field.key] = data.draw(st.lists(st.sampled_from([*choices[field.key], "no-such"]), max_size=4))
+            continue
+        for name in field.names:
+            typed[name] = [data.draw(st.one_of(anything, st.sampled_from([*choices[field.key], ""])))]
+    changed, wrong = values(place.sheet.fields, shown_at(said, place), typed, choices)
+    wrong = (*wrong, *left_open(said, place, changed))
+    if wrong:
+        assert all(one.sentence.endswith((".", "68.02.")) and one.key for one in wrong)
+        return
+    outcome = attempt(text, edits_at(said, place, changed), place.sheet, path_at(said, place))
+    for trouble in outcome.troubles:
+        assert trouble.sentence.endswith(".")
+        for offer in trouble.offers:
+            again = attempt(text, edits_at(said, place, changed), place.sheet, path_at(said, place), offer.value)
+            assert trouble.sentence not in {one.sentence for one in again.troubles}, offer
+    if not outcome.troubles:
+        assert read(outcome.text).mistakes == ()
+    edit_card("box", machine, said, place, typed=typed, troubles=outcome.troubles)

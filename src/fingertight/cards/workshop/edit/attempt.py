@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from fingertight.anatomy.change.edits import CannotEdit, Edit, at
+from fingertight.anatomy.change.edits import CannotEdit, Edit, at, loaded
 from fingertight.anatomy.change.mend import mended
 from fingertight.anatomy.change.words import difference
 from fingertight.anatomy.mistakes import Mend, Mistake, Path, where
@@ -35,12 +35,16 @@ class Trouble(Card):
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """The new text with what changed in words (none: nothing was changed), or the troubles."""
+    """The new text with what changed in words (none: nothing was changed), or the troubles.
+
+    filled: what the form says after a mend that was pressed, where other troubles are left; else None.
+    """
 
     text: str
     name: str
     told: tuple[str, ...]
     troubles: tuple[Trouble, ...] = ()
+    filled: Mapping[str, Any] | None = None
 
 
 # What is said in a form, where the file's own words would speak of keys and brackets.
@@ -98,7 +102,8 @@ def attempt(
         return Outcome(text, "", (), (Trouble("", str(refused)),))
     if found or reading.anatomy is None or before.anatomy is None:
         speaks = _speaks(reading.said, sheet)
-        return Outcome(text, "", (), tuple(_trouble(one, sheet, about, speaks) for one in found[:20]))
+        troubles = tuple(_trouble(one, sheet, about, speaks) for one in found[:20])
+        return Outcome(text, "", (), troubles, None if picked is None else _filled(changed, about))
     return Outcome(changed, reading.anatomy.machine.name, difference(before.anatomy, reading.anatomy))
 
 
@@ -114,6 +119,11 @@ def path_in(text: str, kind: str, name: str | None, inside: Path = ()) -> Path:
     return next(
         ((kind, index, *inside) for index, one in enumerate(listed) if one.get("id") == name), (kind, len(listed))
     )
+
+
+def _filled(text: str, about: Path) -> Mapping[str, Any]:
+    there = at(loaded(text), about)
+    return dict(there) if isinstance(there, dict) else {"way": there}
 
 
 def _new_mistakes(before: Reading, after: Reading) -> list[Mistake]:

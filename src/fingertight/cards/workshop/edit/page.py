@@ -54,10 +54,12 @@ def edit_card(
     place: Place,
     *,
     typed: Typed | None = None,
+    filled: Mapping[str, Any] | None = None,
     troubles: Sequence[Trouble] = (),
 ) -> EditCard:
-    """What does the file say there, or what was typed and not taken?"""
-    there = shown_at(said, place)
+    """What does the file say there, or what was typed and not taken, or (filled) what a mend made of that?"""
+    there = {**shown_at(said, place), **(filled or {})}
+    typed = None if filled is not None else typed
     choices = offered(place.sheet, anatomy, str(place.id))
     part = anatomy.part_by_id.get(str(place.id)) if place.kind == "part" else None
     is_main = part is not None and place.sheet is PART

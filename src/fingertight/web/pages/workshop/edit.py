@@ -130,9 +130,11 @@ def _form(request: HttpRequest, machine: Machine, place: Place | None, refused: 
         answer = _kept(version, outcome, _after(request.path, version.slug, place), request.path)
         if answer:
             return answer
-        troubles = outcome.troubles
+        refused, troubles = outcome, outcome.troubles
+    filled = refused.filled if refused else None
+    card = edit_card(version.slug, machine.anatomy, machine.said, place, typed=typed, filled=filled, troubles=troubles)
     shown = {
-        "card": edit_card(version.slug, machine.anatomy, machine.said, place, typed=typed, troubles=troubles),
+        "card": card,
         "told": _told(request),
         "version": version.version,
     }

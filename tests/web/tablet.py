@@ -19,6 +19,13 @@ class Form:
     fields: dict[str, str] = field(default_factory=dict)
     choices: dict[str, list[str]] = field(default_factory=dict)
     buttons: dict[str, dict[str, str]] = field(default_factory=dict)
+    ticked: dict[str, list[str]] = field(default_factory=dict)
+    written: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def untouched(self) -> dict[str, Any]:
+        """All that a browser sends when nothing was touched: what is ticked and what stands in text areas too."""
+        return {**self.fields, **self.ticked, **self.written}
 
 
 class Page(HTMLParser):
@@ -34,6 +41,7 @@ class Page(HTMLParser):
         self._said = ""
         self._select = ""
         self._unnamed = False
+        self._area = ""
         self.feed(html)
 
     @property
@@ -50,8 +58,12 @@ class Page(HTMLParser):
         elif tag in {"input", "textarea"} and form and said.get("name"):
             if said.get("type") in {"radio", "checkbox"}:
                 form.choices.setdefault(said["name"], []).append(said.get("value", "on"))
+                if "checked" in said:
+                    form.ticked.setdefault(said["name"], []).append(said.get("value", "on"))
             else:
                 form.fields[said["name"]] = said.get("value", "")
+            if tag == "textarea":
+                self._area, self._said = said["name"], ""
         elif tag == "select" and form:
             self._select = said["name"]
         elif tag == "option" and form and (self._select not in form.fields or "selected" in said):
@@ -75,6 +87,9 @@ class Page(HTMLParser):
         if tag == "button" and self._button is not None and self.forms:
             self.forms[-1].buttons[" ".join(self._said.split())] = self._button
             self._button = None
+        elif tag == "textarea" and self._area and self.forms:
+            self.forms[-1].written[self._area] = self._said.removeprefix("\n")
+            self._area = ""
         elif tag == "a" and self._link:
             self.links[" ".join(self._said.split())] = self._link
             self._link = ""

@@ -55,10 +55,10 @@ def test_a_ring_of_blockers_is_refused_with_its_parts_by_name_and_nothing_is_kep
 @pytest.mark.parametrize(
     ("typed", "sentence"),
     [
-        ({"name": "  "}, "The part has no name."),
+        ({"name": "  "}, "“What it is called” is empty. Fill it in."),
         ({"minutes": "soon"}, "“soon” is not a number"),
-        ({"minutes": "-1"}, "is no time from 0 to 600 minutes."),
-        ({"minutes": "601"}, "is no time from 0 to 600 minutes."),
+        ({"minutes": "-1"}, "“Usual minutes to take it off” is the number -1; it must be 0 or more."),
+        ({"minutes": "601"}, "601 is more than 600. Type 600 or less."),
     ],
 )
 def test_what_cannot_be_is_said_and_nothing_is_kept(tablet: Tablet, typed: dict[str, str], sentence: str) -> None:

@@ -25,6 +25,13 @@ PAGES = [
     "/machine/new",
     "/machine/pump-engine/film",
     "/films",
+    "/machine/pump-engine/part/side-cover",
+    "/machine/pump-engine/part/side-cover/more",
+    "/machine/pump-engine/part/side-cover/fasteners/1",
+    "/machine/pump-engine/change",
+    "/machine/pump-engine/change/check/bore",
+    "/machine/pump-engine/add/setting",
+    "/machine/pump-engine/out/part/piston",
     "/nothing",
 ]
 SMALLEST_PX, AT_THE_BENCH_PX, MAIN_ACT_PX = 44, 56, 72

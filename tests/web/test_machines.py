@@ -1,5 +1,6 @@
 """A machine's page: its picture, its text with every mistake at its line, its labels; and what goes in and out."""
 
+import re
 from importlib.resources import files
 from io import BytesIO
 from pathlib import Path
@@ -42,6 +43,50 @@ def test_all_mistakes_are_listed_with_their_lines_and_the_text_is_kept(tablet: T
     assert "Nothing was kept: mend the mistakes, then press again." in page.text
     assert "behnd = [&quot;hinge&quot;]" in tablet.answer.content.decode()
     assert "Box" not in tablet.opens("/").text
+
+
+MENDED = {
+    "a misspelt key": ("behnd = []", "behind = []"),
+    "one bracket for two": ("[sign]", "[[sign]]"),
+    "a part that is nearly named so": ('fit_after = ["casse"]', 'fit_after = ["case"]'),
+    "a range turned round": ("range = [0.6, 0.3]", "range = [0.3, 0.6]"),
+    "a number in quotes": ('minutes = "6"', "minutes = 6"),
+    "a list that is one word": ('tools = "mallet"', 'tools = ["mallet"]'),
+    "a bolt with its length": ('held_by = [{ thread = "M6x28" }]', 'held_by = [{ thread = "M6", length = 28 }]'),
+}
+FURTHER = {
+    "one bracket for two": 'id = "safe"\nstage = "strip"\nbefore = ["lid"]\n',
+}
+
+
+@pytest.mark.parametrize("mistake", MENDED)
+def test_a_mistake_with_a_mechanical_mend_is_mended_in_the_box_by_one_press(tablet: Tablet, mistake: str) -> None:
+    wrong, right = MENDED[mistake]
+    setting = '[[setting]]\nid = "gap"\n' if "range" in wrong else ""
+    text = f"{GOOD}# the last\n{setting}{wrong}  # as it was\n{FURTHER.get(mistake, '')}"
+    if not (setting or mistake in FURTHER):
+        text = GOOD.replace('id = "lid"\n', f'id = "lid"\n{wrong}  # as it was\n')
+    tablet.opens("/machine/new")
+    page = tablet.presses("Check it and keep it", anatomy=text)
+    assert tablet.answer.status_code == 422
+    (pressed,) = re.findall(r'form="its-text" name="mend" value="([^"]+)"', tablet.answer.content.decode())
+    assert "Mend it" in page.text
+    page = tablet.sends(tablet.form("Check it"), {"anatomy": text, "mend": pressed})
+    assert tablet.answer.status_code == 200
+    assert "No mistakes. Not kept yet." in page.text
+    assert tablet.form("Check it").written["anatomy"] == text.replace(wrong, right)
+    tablet.presses("Check it and keep it", anatomy=tablet.form("Check it").written["anatomy"])
+    assert tablet.path == "/machine/box"
+
+
+def test_a_mend_of_a_mistake_that_is_gone_says_so_and_the_text_stays(tablet: Tablet) -> None:
+    tablet.opens("/machine/new")
+    page = tablet.presses("Check it", anatomy=BAD)
+    for pressed in ("0/0123456789ab", "x", "9/", "²/x"):
+        page = tablet.sends(tablet.form("Check it"), {"anatomy": BAD, "mend": pressed})
+        assert tablet.answer.status_code == 422
+        assert "That mistake stands there no more." in page.text
+        assert tablet.form("Check it").written["anatomy"] == BAD
 
 
 def test_a_good_text_is_kept_and_a_changed_one_is_its_second_version(tablet: Tablet) -> None:

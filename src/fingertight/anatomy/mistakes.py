@@ -1,8 +1,8 @@
 """What can be wrong in a machine file: each mistake says where, what and how to mend it; the codes are a table."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any, NamedTuple
+from dataclasses import dataclass, field
+from typing import Any, Literal, NamedTuple
 
 Path = tuple[str | int, ...]
 
@@ -54,9 +54,46 @@ CODES: dict[str, str] = {
 }
 
 
+class Mend(NamedTuple):
+    """One thing that mends a mistake by itself, for a program to do.
+
+    put: what stands at the path becomes this value; out: it is taken out; key: the key gets this name; brackets: the
+    header on this row, from 0, gets two brackets. Lists are tuples.
+    """
+
+    path: Path
+    what: Literal["put", "out", "key", "brackets"]
+    value: Any = None
+
+
+Mends = tuple[tuple[Mend, ...], ...]
+"""The ways to mend one mistake; what stands in one way belongs together."""
+
+
+def put(path: Path, value: Any) -> Mends:
+    """One way to mend: this value.
+
+    >>> put(("check", 0, "max"), 2.0)
+    ((Mend(path=('check', 0, 'max'), what='put', value=2.0),),)
+    """
+    return ((Mend(path, "put", value),),)
+
+
+def out(*paths: Path) -> Mends:
+    """The ways to mend: one of these is taken out.
+
+    >>> len(out(("part", 0, "count"), ("part", 0, "places")))
+    2
+    """
+    return tuple((Mend(path, "out"),) for path in paths)
+
+
 @dataclass(frozen=True, slots=True)
 class Mistake:
-    """One thing wrong in a machine file: where it stands, what it is and how to mend it (`fingertight check`)."""
+    """One thing wrong in a machine file: where it stands, what it is and how to mend it (`fingertight check`).
+
+    path and mends: for a program that shows it beside the field that caused it, or mends it.
+    """
 
     line: int
     column: int
@@ -64,6 +101,8 @@ class Mistake:
     code: str
     text: str
     mend: str
+    path: Path = field(default=(), compare=False, repr=False)
+    mends: Mends = field(default=(), compare=False, repr=False)
 
 
 class Wrong(NamedTuple):
@@ -73,6 +112,7 @@ class Wrong(NamedTuple):
     code: str
     text: str
     mend: str
+    mends: Mends = ()
 
 
 def where(path: Path, said: Mapping[str, Any]) -> str:

@@ -5,6 +5,7 @@ The values come from tomllib; only the places are taken from the tree of tree-si
 
 import tomllib
 from functools import cached_property, lru_cache
+from typing import NamedTuple
 
 import tree_sitter_toml
 from tree_sitter import Language, Node, Parser
@@ -13,6 +14,17 @@ from fingertight.anatomy.mistakes import Path
 
 # A row and a column in bytes, both from 0, as tree-sitter counts.
 Place = tuple[int, int]
+
+
+class Span(NamedTuple):
+    """From where to where something stands, in bytes. A pair: from its key to the end of its value, which begins at
+    `value`. A table: from its header to the end of its last own pair; the pairs begin at `value`."""
+
+    start: int
+    end: int
+    value: int
+
+
 _KEYS = {"bare_key", "quoted_key", "dotted_key"}
 _PUNCTUATION = {"[", "]", "[[", "]]", ",", "{", "}", "=", ".", "comment", "ERROR"}
 
@@ -59,6 +71,11 @@ class Positions:
         """The path each [table] or [[table]] header leads to, under its line counted from 0."""
         return self._tree[1]
 
+    @property
+    def spans(self) -> dict[Path, Span]:
+        """Where each table with a header and each pair under one stands: the tables' own pairs, none within a value."""
+        return self._tree[2]
+
     @cached_property
     def _lines(self) -> list[bytes]:
         return self._bytes.split(b"\n")
@@ -68,23 +85,31 @@ class Positions:
         return self._tree[0]
 
     @cached_property
-    def _tree(self) -> tuple[dict[Path, Place], dict[int, Path]]:
+    def _tree(self) -> tuple[dict[Path, Place], dict[int, Path], dict[Path, Span]]:
         places: dict[Path, Place] = {}
         headers: dict[int, Path] = {}
+        spans: dict[Path, Span] = {}
         last: dict[Path, int] = {}
         for node in Parser(_language()).parse(self._bytes).root_node.children:
             if node.type == "pair":
-                _pair(node, (), places)
+                path = _pair(node, (), places)
+                spans[path] = _span_of_pair(node)
             elif node.type in {"table", "table_array_element"}:
-                headers[node.start_point.row] = _table(node, places, last)
-        return places, headers
+                headers[node.start_point.row] = _table(node, places, last, spans)
+        return places, headers, spans
 
 
 def _place(node: Node) -> Place:
     return node.start_point.row, node.start_point.column
 
 
-def _table(node: Node, places: dict[Path, Place], last: dict[Path, int]) -> Path:
+def _span_of_pair(node: Node) -> Span:
+    sign = next((index for index, child in enumerate(node.children) if child.type == "="), -1)
+    value = node.children[sign + 1] if 0 < sign < len(node.children) - 1 else node
+    return Span(node.start_byte, value.end_byte, value.start_byte)
+
+
+def _table(node: Node, places: dict[Path, Place], last: dict[Path, int], spans: dict[Path, Span]) -> Path:
     """A header with the pairs under it; `last` is the index of the newest table of each list so far."""
     path: Path = ()
     children = node.children
@@ -98,14 +123,18 @@ def _table(node: Node, places: dict[Path, Place], last: dict[Path, int]) -> Path
         if path in last:
             path += (last[path],)
     places[path] = _place(node)
+    end = header_end = next((child.end_byte for child in children if child.type in {"]", "]]"}), node.start_byte)
     for child in children:
         if child.type == "pair":
-            _pair(child, path, places)
+            inner = _pair(child, path, places)
+            spans[inner] = _span_of_pair(child)
+            end = spans[inner].end
+    spans[path] = Span(node.start_byte, end, header_end)
     return path
 
 
-def _pair(node: Node, path: Path, places: dict[Path, Place]) -> None:
-    """One `key = value`, the value's own tables and entries included."""
+def _pair(node: Node, path: Path, places: dict[Path, Place]) -> Path:
+    """One `key = value`, the value's own tables and entries included; its path."""
     children = node.children
     for key in _keys(children[0]):
         path += (key,)
@@ -114,6 +143,7 @@ def _pair(node: Node, path: Path, places: dict[Path, Place]) -> None:
     sign = next((index for index, child in enumerate(children) if child.type == "="), -1)
     if 0 < sign < len(children) - 1:
         _value(children[sign + 1], path, places)
+    return path
 
 
 def _value(node: Node, path: Path, places: dict[Path, Place]) -> None:

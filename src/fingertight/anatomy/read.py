@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from fingertight.anatomy.mistakes import Mistake, Path, Wrong, where
+from fingertight.anatomy.mistakes import Mend, Mends, Mistake, Path, Wrong, where
 from fingertight.anatomy.model import Anatomy
 from fingertight.anatomy.positions import Positions
 from fingertight.anatomy.rules import broken_rules
@@ -39,9 +39,9 @@ class Reading:
         """Line and column of what stands at a path such as ("part", 3, "behind")."""
         return self.positions.at(path)
 
-    def mistake(self, path: Path, code: str, text: str, mend: str) -> Mistake:
+    def mistake(self, path: Path, code: str, text: str, mend: str, mends: Mends = ()) -> Mistake:
         """A mistake found later, by a room above, in the words and with the place of this file."""
-        return _placed([Wrong(path, code, text, mend)], self.positions, self.said)[0]
+        return _placed([Wrong(path, code, text, mend, mends)], self.positions, self.said)[0]
 
 
 def read(text: str | bytes, *, name: str = "") -> Reading:
@@ -89,6 +89,7 @@ def _double_brackets(text: str) -> tuple[str, list[Wrong]]:
             "single-brackets",
             f"[{keys}] is one of several and wants two brackets.",
             f"Write [[{keys}]].",
+            ((Mend(paths.get(row, ()), "brackets", row),),),
         )
         for row, keys in rows[: _MOST + 1]
     ]
@@ -165,8 +166,8 @@ def _first(wrong: Iterable[Wrong]) -> list[Wrong]:
 def _placed(wrong: Iterable[Wrong], positions: Positions, said: dict[str, Any]) -> tuple[Mistake, ...]:
     """Each mistake with its line and column, in the order of the file, each said once."""
     placed = [
-        Mistake(*positions.at(path), where(path, said), code, text, mend)
-        for path, code, text, mend in dict.fromkeys(wrong)
+        Mistake(*positions.at(path), where(path, said), code, text, mend, path, mends)
+        for path, code, text, mend, mends in dict.fromkeys(wrong)
     ]
     placed.sort(key=lambda one: (one.line, one.column))
     if len(placed) > _MOST:

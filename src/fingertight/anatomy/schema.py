@@ -3,6 +3,7 @@
 import datetime
 import difflib
 import re
+import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
@@ -10,7 +11,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from fingertight.anatomy import model
-from fingertight.anatomy.mistakes import Path, Wrong
+from fingertight.anatomy.mistakes import Mend, Mends, Path, Wrong, put
 
 # The tables of a file by their keys: the shape of each, and what a person calls one of them.
 TABLES: dict[tuple[str, ...], tuple[type[BaseModel], str]] = {
@@ -166,12 +167,14 @@ def _worded(detail: ErrorDetails, path: Path) -> Wrong:
             "wrong-type",
             f"{opening(path)} is {shown_value(value)}; {wanted} is wanted.",
             _written(path, value, kind),
+            _rewritten(path, value, kind),
         )
     say = _VALUES.get(kind)
     text, mend = (
         say(path, value, limits) if say else (f"{opening(path)}: {detail['msg']}.", "Write it as the format asks.")
     )
-    return Wrong(path, "wrong-value", text, mend)
+    meant = nearest(value, _choices(limits)) if kind == "literal_error" and isinstance(value, str) else None
+    return Wrong(path, "wrong-value", text, mend, put(path, meant) if meant else ())
 
 
 def unknown_key(path: Path, meant: str | None) -> Wrong:
@@ -184,7 +187,8 @@ def unknown_key(path: Path, meant: str | None) -> Wrong:
     article = "the" if name in {"file", "machine", "engine"} else "an" if name[0] in "aeiou" else "a"
     known = ", ".join(keys_of(table))
     mend = f"Write {meant}." if meant else f"Take it out; the keys are {known}."
-    return Wrong(path, "unknown-key", f"There is no key “{str(rest[0])[:_SHOWN]}” in {article} {name}.", mend)
+    text = f"There is no key “{str(rest[0])[:_SHOWN]}” in {article} {name}."
+    return Wrong(path, "unknown-key", text, mend, ((Mend(path, "key", meant),),) if meant else ())
 
 
 def _missing(path: Path) -> Wrong:
@@ -228,6 +232,17 @@ def _written(path: Path, value: object, kind: str) -> str:
     return f"Write {fitting if inside else f'{key} = {fitting}'}."
 
 
+def _rewritten(path: Path, value: object, kind: str) -> Mends:
+    """The same, for a program to do."""
+    if kind == "tuple_type" and isinstance(value, str | int | float):
+        return put(path, (value,))
+    fitting = _fitting(value, kind)
+    return put(path, tomllib.loads(f"x = {fitting}")["x"]) if fitting and kind in _SIMPLE else ()
+
+
+_SIMPLE = {"string_type", "int_type", "float_type", "bool_type"}
+
+
 def _fitting(value: object, kind: str) -> str | None:
     if kind == "string_type" and isinstance(value, int | float):
         return _toml(_toml(value))
@@ -265,12 +280,16 @@ def _not_an_id(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[st
 def _not_one_of(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:
     if path == ("format",):
         return f"The format is {shown_value(value)}; this program reads format 1.", "Write format = 1."
-    choices = re.findall(r"'([^']*)'", str(limits["expected"]))
+    choices = _choices(limits)
     meant = nearest(value, choices) if isinstance(value, str) else None
     return (
         f"{opening(path)} is {shown_value(value)}.",
         f"Write {' or '.join(_toml(c) for c in ([meant] if meant else choices))}.",
     )
+
+
+def _choices(limits: Mapping[str, Any]) -> list[str]:
+    return re.findall(r"'([^']*)'", str(limits["expected"]))
 
 
 def _at_least(path: Path, value: object, limits: Mapping[str, Any]) -> tuple[str, str]:

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import Field
 
-from fingertight.anatomy.mistakes import Mistake
+from fingertight.anatomy.mistakes import Mends, Mistake, out
 from fingertight.anatomy.read import Reading, read
 from fingertight.cards.card import Card
 from fingertight.order.knots import Knot, knots
@@ -69,7 +69,25 @@ def all_mistakes(reading: Reading) -> tuple[Mistake, ...]:
 
 def _placed(reading: Reading, knot: Knot, index: dict[str, int], titles: dict[str, str]) -> Mistake:
     first = ("part", index[knot.ring[0]], "fit_after" if knot.code == "never-on" else "behind")
-    return reading.mistake(first, knot.code, knot.sentence(titles), _MENDS[knot.code])
+    return reading.mistake(
+        first, knot.code, knot.sentence(titles), _MENDS[knot.code], _untied(reading.said, knot, index)
+    )
+
+
+def _untied(said: dict[str, Any], knot: Knot, index: dict[str, int]) -> Mends:
+    """The ways to undo a knot: one of its parts is taken out of the list of another."""
+    pairs = zip(knot.ring, [*knot.ring[1:], *([] if knot.code == "never-off" else knot.ring[:1])], strict=False)
+    found = []
+    for waits, blocker in pairs:
+        for one, other, key in (
+            (waits, blocker, "behind"),
+            (waits, blocker, "fit_after"),
+            (blocker, waits, "fit_after"),
+        ):
+            listed = said["part"][index[one]].get(key)
+            if other in _listed(listed) and (key == "behind" or knot.code == "never-on"):
+                found.append(("part", index[one], key, listed.index(other)))
+    return out(*dict.fromkeys(found))
 
 
 def _as_far_as_understood(said: dict[str, Any]) -> Iterable[Stands]:

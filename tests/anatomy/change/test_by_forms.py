@@ -2,7 +2,6 @@
 
 import re
 import tomllib
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import BaseModel
 
-from fingertight.anatomy.change.part import PartSaid, edits_of, said_of
+from fingertight.anatomy.change.table import edits_of
 from fingertight.anatomy.change.words import difference
 from fingertight.anatomy.model import (
     Anatomy,
@@ -50,63 +49,71 @@ words = st.text("abc äß'\"\\é", min_size=1, max_size=12).map(str.strip).filte
 
 
 @st.composite
-def forms(draw: st.DrawFn) -> tuple[str, Part, PartSaid]:
-    """Some part of some example machine, and a form with some of its fields changed."""
+def forms(draw: st.DrawFn) -> tuple[str, str, dict[str, Any]]:
+    """Some part of some example machine, and what a form changes of it: key by key, None for no longer said."""
     name = draw(st.sampled_from(NAMES))
     part = draw(st.sampled_from(MACHINES[name].parts))
     others = [other.id for other in MACHINES[name].parts if other.id != part.id]
     fields: dict[str, st.SearchStrategy[Any]] = {
         "name": words,
-        "behind": st.lists(st.sampled_from(others), unique=True, max_size=3).map(tuple),
-        "stays": st.booleans(),
+        "behind": st.lists(st.sampled_from(others), unique=True, min_size=1, max_size=3),
+        "stays": st.sampled_from([True, None]),
         "minutes": st.one_of(st.none(), st.sampled_from([0.5, 2.0, 12.25])),
-        "tools": st.lists(words, max_size=2).map(tuple),
-        "cautions": st.lists(words, max_size=2).map(tuple),
-        "care": st.one_of(st.just(""), words),
-        "fit": st.one_of(st.just(""), words),
+        "tools": st.lists(words, min_size=1, max_size=2),
+        "cautions": st.one_of(st.none(), st.lists(words, min_size=1, max_size=3)),
+        "care": st.one_of(st.none(), words),
+        "fit": st.one_of(st.none(), words),
     }
     chosen = draw(st.lists(st.sampled_from(sorted(fields)), unique=True, max_size=4))
-    return name, part, replace(said_of(part), **{field: draw(fields[field]) for field in chosen})
+    return name, part.id, {field: draw(fields[field]) for field in chosen}
+
+
+def said_of(text: str, part: str) -> dict[str, Any]:
+    """What the file says of a part."""
+    return next(one for one in tomllib.loads(text)["part"] if one["id"] == part)
 
 
 @settings(deadline=None, max_examples=40)
 @given(forms())
 def test_the_file_says_what_the_form_says_and_nothing_else_and_the_way_back_is_the_old_file(
-    form: tuple[str, Part, PartSaid],
+    form: tuple[str, str, dict[str, Any]],
 ) -> None:
     name, part, said = form
-    changed = rewritten(TEXTS[name], edits_of(part, said))
+    was = said_of(TEXTS[name], part)
+    changed = rewritten(TEXTS[name], edits_of("part", part, was, said))
     before, after = tomllib.loads(TEXTS[name]), tomllib.loads(changed)
-    mine = next(one for one in after["part"] if one["id"] == part.id)
-    assert said_of(Part.model_validate(mine)) == said
-    others = [[one for one in whole["part"] if one["id"] != part.id] for whole in (before, after)]
+    now = said_of(changed, part)
+    assert now == {key: value for key, value in {**was, **said}.items() if value is not None}
+    others = [[one for one in whole["part"] if one["id"] != part] for whole in (before, after)]
     assert others[0] == others[1]
     assert {key: value for key, value in before.items() if key != "part"} == {
         key: value for key, value in after.items() if key != "part"
     }
-    back = rewritten(changed, edits_of(Part.model_validate(mine), said_of(part)))
+    back = rewritten(changed, edits_of("part", part, now, {key: was.get(key) for key in said}))
     assert tomllib.loads(back) == before
 
 
 def test_a_form_that_changes_nothing_leaves_the_file_byte_for_byte() -> None:
     for name, machine in MACHINES.items():
         for part in machine.parts:
-            assert edits_of(part, said_of(part)) == ()
-            assert rewritten(TEXTS[name], ()) == TEXTS[name]
+            was = said_of(TEXTS[name], part.id)
+            assert edits_of("part", part.id, was, was) == ()
+        assert rewritten(TEXTS[name], ()) == TEXTS[name]
 
 
 def test_every_comment_of_the_file_is_still_there() -> None:
-    engine = MACHINES["pump-engine"].part_by_id["exhaust"]
-    said = replace(said_of(engine), behind=(*engine.behind, "fuel-tank"), minutes=9.0, cautions=("Hot",))
-    changed = rewritten(TEXTS["pump-engine"], edits_of(engine, said))
+    was = said_of(TEXTS["pump-engine"], "exhaust")
+    said = {"behind": [*was["behind"], "fuel-tank"], "minutes": 9.0, "cautions": ["Hot"]}
+    changed = rewritten(TEXTS["pump-engine"], edits_of("part", "exhaust", was, said))
     assert comments(changed) == comments(TEXTS["pump-engine"])
 
 
 def test_a_change_is_told_in_words() -> None:
     engine = MACHINES["pump-engine"]
     exhaust = engine.part_by_id["exhaust"]
-    said = replace(said_of(exhaust), behind=("fuel-tank",), minutes=9.0)
-    changed = anatomy_of(rewritten(TEXTS["pump-engine"], edits_of(exhaust, said)))
+    was = said_of(TEXTS["pump-engine"], "exhaust")
+    edits = edits_of("part", "exhaust", was, {"behind": ["fuel-tank"], "minutes": 9.0})
+    changed = anatomy_of(rewritten(TEXTS["pump-engine"], edits))
     told = difference(engine, changed)
     gone = [f"Exhaust: {engine.part_by_id[other].title} must come off before it no more." for other in exhaust.behind]
     was = "not said" if exhaust.minutes is None else plain(exhaust.minutes)

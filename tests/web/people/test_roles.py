@@ -24,6 +24,9 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
     values = {
         "slug": "pump-engine" if str(pattern.pattern).startswith(("machine/", "start/", "film/")) else job.slug,
         "stage": "strip",
+        "kind": "check",
+        "listed": "fasteners",
+        "entry": "1",
         "part_id": "flywheel",
         "check_id": "bore",
         "number": 0,
@@ -43,6 +46,8 @@ def filled(pattern: URLPattern, cast: Cast) -> str:
         "asset": "look.css",
         "copy": "recoil-starter",
         "taken-along": "log.jsonl",
+        "edit-table": "bore",
+        "out-table": "bore",
         "chapters": "chapters.vtt",
         "film-file": "no-such-film.mp4",
     }.get(name or "", "")

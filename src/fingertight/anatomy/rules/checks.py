@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from fingertight.anatomy.mistakes import Path, Wrong
+from fingertight.anatomy.mistakes import Path, Wrong, out, put
 from fingertight.anatomy.rules.parts import unknown
 from fingertight.anatomy.rules.said import Table, by_id, ids, number, numbers, short, tables, text, texts
 from fingertight.anatomy.schema import nearest
@@ -101,12 +101,15 @@ def reversed_ranges(said: Table) -> Iterator[Wrong]:
             pair = numbers(table, key)
             if len(pair) == 2 and pair[0] > pair[1]:
                 wrong = f"“{key}” runs from {pair[0]:g} down to {pair[1]:g}."
-                yield Wrong((*path, key), "range-reversed", wrong, f"Write {key} = [{pair[1]:g}, {pair[0]:g}].")
+                mend = f"Write {key} = [{pair[1]:g}, {pair[0]:g}]."
+                turned = put((*path, key), (pair[1], pair[0]))
+                yield Wrong((*path, key), "range-reversed", wrong, mend, turned)
     for path, check in tables(said, "check"):
         least, most = number(check.get("min")), number(check.get("max"))
         if least is not None and most is not None and least > most:
             wrong = f"“min” is {least:g} and “max” is {most:g}: nothing lies between them."
-            yield Wrong((*path, "min"), "range-reversed", wrong, f"Write min = {most:g} and max = {least:g}.")
+            turned = ((*put((*path, "min"), most)[0], *put((*path, "max"), least)[0]),)
+            yield Wrong((*path, "min"), "range-reversed", wrong, f"Write min = {most:g} and max = {least:g}.", turned)
 
 
 def new_is_worn(said: Table) -> Iterator[Wrong]:
@@ -130,7 +133,8 @@ def gaps(said: Table) -> Iterator[Wrong]:
         for key in _NOT_FOR_A_GAP:
             if key in check:
                 wrong = f"A gap follows from its two checks, and “{key}” says how it is measured."
-                yield Wrong((*path, key), "gap-and-readings", wrong, f"Take out {key}, or the gap.")
+                ways = out((*path, key), (*path, "gap"))
+                yield Wrong((*path, key), "gap-and-readings", wrong, f"Take out {key}, or the gap.", ways)
         if text(gap, "outer") and text(gap, "outer") == text(gap, "inner"):
             wrong = f"The outer and the inner check of the gap are both “{short(gap['outer'])}”."
             yield Wrong((*path, "gap"), "gap-of-gap", wrong, "Name two different checks.")
@@ -149,7 +153,8 @@ def never_bare(said: Table) -> Iterator[Wrong]:
         for index, name in texts(check, "bare"):
             if name in stays:
                 wrong = f"“{short(name)}” stays on, so this can never be measured."
-                yield Wrong((*path, "bare", index), "never-bare", wrong, "Take it out of bare.")
+                here = (*path, "bare", index)
+                yield Wrong(here, "never-bare", wrong, "Take it out of bare.", out(here))
 
 
 def nothing_to_set(said: Table) -> Iterator[Wrong]:
@@ -175,14 +180,16 @@ def right_answers(said: Table) -> Iterator[Wrong]:
             meant = nearest(right, answers)
             mend = f'Write right = "{short(meant)}".' if meant else "Write one of the answers, or add it to them."
             wrong = f"The right answer “{short(right)}” is not among the answers."
-            yield Wrong((*path, "right"), "answer-not-listed", wrong, mend)
+            ways = put((*path, "right"), meant) if meant else ()
+            yield Wrong((*path, "right"), "answer-not-listed", wrong, mend, ways)
 
 
 def after_and_before(said: Table) -> Iterator[Wrong]:
     """A setting wants a part on and not yet on."""
     for path, setting in tables(said, "setting"):
-        after = {name for _, name in texts(setting, "after")}
+        after = {name: index for index, name in texts(setting, "after")}
         for index, name in texts(setting, "before"):
             if name in after:
                 wrong = f"“{short(name)}” is to be on, and not yet on, when this is set."
-                yield Wrong((*path, "before", index), "after-and-before", wrong, "Take it out of after or of before.")
+                here, ways = (*path, "before", index), out((*path, "after", after[name]), (*path, "before", index))
+                yield Wrong(here, "after-and-before", wrong, "Take it out of after or of before.", ways)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from fingertight.anatomy.mistakes import Wrong
+from fingertight.anatomy.mistakes import Wrong, put
 from fingertight.anatomy.rules.said import Table, by_id, number, numbers, tables, text, whole
 from fingertight.quantity import NotUnderstood, converted, plain
 
@@ -56,7 +56,8 @@ def reaches(said: Table) -> Iterator[Wrong]:
         if len(shows) == 2 and shows[0] > shows[1]:
             wrong = f"“range” runs from {shows[0]:g} down to {shows[1]:g}."
             mend = f"Write range = [{shows[1]:g}, {shows[0]:g}]."
-            yield Wrong((*path, "range"), "range-reversed", wrong, mend)
+            turned = put((*path, "range"), (shows[1], shows[0]))
+            yield Wrong((*path, "range"), "range-reversed", wrong, mend, turned)
     for path, check in tables(said, "check"):
         instrument = instruments.get(text(check, "instrument") or "", {})
         shows, sizes = numbers(instrument, "range"), _sizes(check, instrument)

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from fingertight.anatomy.mistakes import Path, Wrong
+from fingertight.anatomy.mistakes import Mends, Path, Wrong, out, put
 from fingertight.anatomy.model import UNTHREADED
 from fingertight.anatomy.rules.said import Table, number, numbers, short, tables, text, whole
 from fingertight.quantity import plain
@@ -39,7 +39,9 @@ def threads_and_heads(said: Table) -> Iterator[Wrong]:
                 spanner_for(known, head[:80])
         except NoSuchThread as missing:
             wrong = f"There is no thread “{short(thread)}” in the tables."
-            yield Wrong((*path, "thread"), "no-such-thread", wrong, _thread_mend(thread, missing.nearest))
+            bolt, near = _with_its_length(thread), missing.nearest
+            mends = put((*path, "thread"), near[0]) if len(near) == 1 and bolt is None else _bolt_mends(path, bolt)
+            yield Wrong((*path, "thread"), "no-such-thread", wrong, _thread_mend(bolt, near), mends)
         except NoSuchHead as missing:
             wrong = f"There is no head “{short(head or '')}” here."
             mend = f'Write {" or ".join(missing.nearest)}, or name the driver: spanner = "10 mm".'
@@ -54,15 +56,25 @@ def _thread_and_kind(path: Path, both: bool) -> Wrong:
     return Wrong(path, "thread-and-kind", wrong, "Keep one of the two." if both else mend)
 
 
-def _thread_mend(thread: str, nearest: tuple[str, ...]) -> str:
+def _with_its_length(thread: str) -> tuple[str, float] | None:
     """A bolt written with its length is the commonest slip of all: M6x28 is M6, 28 mm long."""
     size, _, length = (part.strip() for part in thread.replace("×", "x").partition("x"))
     if length.isascii() and length.replace(".", "", 1).isdigit() and len(length) < _LONGEST_LIST:
         try:
             if float(length) > _COARSEST_MM:
-                return f'Write thread = "{thread_named(size).name}" and length = {plain(float(length))}.'
+                return thread_named(size).name, float(length)
         except NoSuchThread:
             pass
+    return None
+
+
+def _bolt_mends(path: Path, bolt: tuple[str, float] | None) -> Mends:
+    return ((*put((*path, "thread"), bolt[0])[0], *put((*path, "length"), bolt[1])[0]),) if bolt else ()
+
+
+def _thread_mend(bolt: tuple[str, float] | None, nearest: tuple[str, ...]) -> str:
+    if bolt:
+        return f'Write thread = "{bolt[0]}" and length = {plain(bolt[1])}.'
     return f"Write {' or '.join(nearest)}." if nearest else "Write it as in M6, M6x0.75, 1/4-20 UNC or #10-24."
 
 
@@ -103,7 +115,8 @@ def positions(said: Table) -> Iterator[Wrong]:
                 f"F{_called(path)[1:]} counts {count}, but “at” has {len(places)} position{'s' * (len(places) > 1)}."
             )
             mend = f"Write {count} positions, or count = {len(places)}."
-            yield Wrong((*path, "at"), "count-positions", wrong, mend)
+            ways = (*put((*path, "count"), len(places)), *out((*path, "at")))
+            yield Wrong((*path, "at"), "count-positions", wrong, mend, ways)
         seen: dict[tuple[float, ...], int] = {}
         for index, place in enumerate(places):
             spot = tuple(numbers({"at": place}, "at"))
@@ -131,9 +144,9 @@ def orders(said: Table) -> Iterator[Wrong]:
             continue
         if pattern != "given":
             mend = 'Write pattern = "given", or take the order out.'
-            yield Wrong(
-                (*path, "order"), "order-positions", "An order stands here, but the pattern is not given.", mend
-            )
+            ways = (*put((*path, "pattern"), "given"), *out((*path, "order")))
+            wrong = "An order stands here, but the pattern is not given."
+            yield Wrong((*path, "order"), "order-positions", wrong, mend, ways)
         if sorted(order) != list(range(1, count + 1)):
             wrong = f"The order of {_called(path)} must name each position from 1 to {count} once."
             yield Wrong((*path, "order"), "order-positions", wrong, _order_mend(order, count))
@@ -159,7 +172,9 @@ def passes(said: Table) -> Iterator[Wrong]:
         if too_large is not None:
             wrong = f"A pass of {shares[too_large]:g} is more than the whole torque; passes are shares of it."
             here = (*path, "passes", too_large)
-            yield Wrong(here, "pass-share", wrong, _pass_mend(shares, number(fasteners.get("torque"))))
+            meant = _pass_shares(shares, number(fasteners.get("torque")))
+            mend = f"Write passes = [{', '.join(plain(share) for share in meant[:_LONGEST_LIST])}]."
+            yield Wrong(here, "pass-share", wrong, mend, put((*path, "passes"), tuple(meant)))
             continue
         for index in range(1, len(shares)):
             if shares[index] < shares[index - 1]:
@@ -167,10 +182,11 @@ def passes(said: Table) -> Iterator[Wrong]:
                 yield Wrong((*path, "passes", index), "pass-share", wrong, "Write the passes from small to large.")
         if shares and max(shares) < 1:
             wrong = f"The last pass is {plain(shares[-1])} of the torque: the whole is never reached."
-            yield Wrong((*path, "passes", len(shares) - 1), "pass-share", wrong, "Add 1.0 as the last pass.")
+            here, whole_too = (*path, "passes", len(shares) - 1), put((*path, "passes"), (*shares, 1.0))
+            yield Wrong(here, "pass-share", wrong, "Add 1.0 as the last pass.", whole_too)
 
 
-def _pass_mend(shares: list[float], torque: float | None) -> str:
+def _pass_shares(shares: list[float], torque: float | None) -> list[float]:
     """Percent, or torques themselves, are written by mistake: either way the largest is the whole."""
     whole_torque = torque if torque and torque >= max(shares) else max(shares)
-    return f"Write passes = [{', '.join(plain(round(share / whole_torque, 3)) for share in shares[:_LONGEST_LIST])}]."
+    return [round(share / whole_torque, 3) for share in shares]

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from fingertight.anatomy.mistakes import Path, Wrong
+from fingertight.anatomy.mistakes import Path, Wrong, out, put
 from fingertight.anatomy.rules.said import Table, ids, short, tables, text, texts, whole
 from fingertight.anatomy.schema import named, nearest, opening
 
@@ -70,14 +70,16 @@ def unknown(path: Path, kind: str, name: str, known: list[str]) -> Wrong:
     """The sentence for a name of something that there is not."""
     meant = nearest(name, known, ALIKE)
     mend = f'Write "{meant}".' if meant else f'Name one that there is, or add a [[{kind}]] with id = "{short(name)}".'
-    return Wrong(path, f"unknown-{kind}", f"{opening(path)} names the {kind} “{short(name)}”; there is none.", mend)
+    wrong = f"{opening(path)} names the {kind} “{short(name)}”; there is none."
+    return Wrong(path, f"unknown-{kind}", wrong, mend, put(path, meant) if meant else ())
 
 
 def own_ways(said: Table) -> Iterator[Wrong]:
     """A part waits for itself."""
     for path, name, owner in _of_parts(said):
         if name == owner:
-            yield Wrong(path, "own-way", f"“{short(name)}” stands in its own “{path[2]}”.", "Take it out of that list.")
+            wrong = f"“{short(name)}” stands in its own “{path[2]}”."
+            yield Wrong(path, "own-way", wrong, "Take it out of that list.", out(path))
 
 
 def said_twice(said: Table) -> Iterator[Wrong]:
@@ -95,7 +97,7 @@ def said_twice(said: Table) -> Iterator[Wrong]:
         for index, entry in entries:
             if entry in seen:
                 wrong = f"{opening((*path, index))} is “{short(entry)}” again."
-                yield Wrong((*path, index), "said-twice", wrong, f"Take it out of {named(path)}.")
+                yield Wrong((*path, index), "said-twice", wrong, f"Take it out of {named(path)}.", out((*path, index)))
             seen.add(entry)
 
 
@@ -114,7 +116,7 @@ def unknown_rests(said: Table) -> Iterator[Wrong]:
         if rests and not meant:
             mend = f"Write {' or '.join(f'“{one}”' for one in rests[:9])}, or add it to rests of [machine]."
         wrong = f"The part rests “{short(rest)}”; the machine has no such rest."
-        yield Wrong((*path, "rests"), "unknown-rest", wrong, mend)
+        yield Wrong((*path, "rests"), "unknown-rest", wrong, mend, put((*path, "rests"), meant) if meant else ())
 
 
 def count_and_places(said: Table) -> Iterator[Wrong]:
@@ -123,4 +125,5 @@ def count_and_places(said: Table) -> Iterator[Wrong]:
         places, count = texts(part, "places"), whole(part, "count")
         if places and count and count != 1:
             wrong = f"The part counts {count} and has {len(places)} places."
-            yield Wrong((*path, "count"), "count-places", wrong, "Take count out: each place is one piece.")
+            mend = "Take count out: each place is one piece."
+            yield Wrong((*path, "count"), "count-places", wrong, mend, out((*path, "count")))

@@ -1,9 +1,14 @@
 """A machine's file: how deep its parts lie, what holds them, and its text with every mistake at its line."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from hashlib import sha256
 
+from fingertight.anatomy.change.edits import CannotEdit, at
+from fingertight.anatomy.change.fresh import toml
+from fingertight.anatomy.change.mend import mended
+from fingertight.anatomy.mistakes import Mend, Mistake, where
 from fingertight.anatomy.model import Anatomy
-from fingertight.anatomy.read import Reading
+from fingertight.anatomy.read import Reading, read
 from fingertight.cards.bench.moves import held_in_short
 from fingertight.cards.bench.words import counted
 from fingertight.cards.card import Card
@@ -13,6 +18,7 @@ from fingertight.order.layers import layers
 from fingertight.order.rules import Rules
 
 LONGEST_LINE = 120
+MOST_WAYS = 4
 
 
 @dataclass(frozen=True)
@@ -26,8 +32,16 @@ class MachinePart(Card):
 
 
 @dataclass(frozen=True)
+class Mending(Card):
+    """One press that mends a mistake in the text: what the button sends; what it does, "" where there is one way."""
+
+    value: str
+    does: str
+
+
+@dataclass(frozen=True)
 class MistakeLine(Card):
-    """One mistake: where it stands, what it is, how to mend it, and the line as it is written."""
+    """One mistake: where it stands, what it is, how to mend it, the line as it is written, and what mends it."""
 
     line: int
     column: int
@@ -35,6 +49,7 @@ class MistakeLine(Card):
     text: str
     mend: str
     written: str
+    mends: tuple[Mending, ...]
 
 
 @dataclass(frozen=True)
@@ -55,9 +70,12 @@ class MachineCard(Card):
 def machine_card(slug: str, name: str, text: str, reading: Reading, version: int = 0) -> MachineCard:
     """What is this machine, and what is wrong with its text? `name` is used while the text does not say one."""
     written = {number: line.strip()[:LONGEST_LINE] for number, line in enumerate(text.split("\n"), 1)}
+    found = all_mistakes(reading)
     mistakes = tuple(
-        MistakeLine(one.line, one.column, one.where, one.text, one.mend, written.get(one.line, ""))
-        for one in all_mistakes(reading)
+        MistakeLine(
+            one.line, one.column, one.where, one.text, one.mend, written.get(one.line, ""), _mendings(one, reading)
+        )
+        for one in _first_to_mend(found)
     )
     anatomy = None if mistakes else reading.anatomy
     are = "is" if len(mistakes) == 1 else "are"
@@ -72,6 +90,56 @@ def machine_card(slug: str, name: str, text: str, reading: Reading, version: int
         mistakes=mistakes,
         mistakes_sentence=f"{counted(len(mistakes), 'mistake')} {are} in the way of this file" if mistakes else "",
     )
+
+
+def _first_to_mend(found: tuple[Mistake, ...]) -> tuple[Mistake, ...]:
+    """While a header wants two brackets nothing else has its place: only that is offered to be mended."""
+    if not any(one.code == "single-brackets" for one in found):
+        return found
+    return tuple(one if one.code == "single-brackets" else replace(one, mends=()) for one in found)
+
+
+def _mendings(one: Mistake, reading: Reading) -> tuple[Mending, ...]:
+    several = len(one.mends) > 1
+    return tuple(
+        Mending(f"{number}/{_mark(one)}", _does(way, reading) if several else "")
+        for number, way in enumerate(one.mends[:MOST_WAYS])
+    )
+
+
+def _mark(one: Mistake) -> str:
+    """A short name of a mistake, the same wherever its line has moved to."""
+    return sha256(repr((one.code, one.where, one.text, one.path)).encode()).hexdigest()[:12]
+
+
+def _does(way: tuple[Mend, ...], reading: Reading) -> str:
+    """What a way to mend does, in the words of the file."""
+    said = []
+    for mend in way:
+        key = next((str(step) for step in reversed(mend.path) if isinstance(step, str)), "")
+        if mend.what == "put":
+            said.append(f"write {key} = {toml(mend.value)}")
+        elif isinstance(mend.path[-1], int):
+            owner = where(mend.path, reading.said)
+            said.append(f"take “{at(reading.said, mend.path)}” out of “{key}” of {owner}")
+        else:
+            said.append(f"take out {key}")
+    return " and ".join(said)
+
+
+def text_mended(text: str, reading: Reading, pressed: str) -> str:
+    """The text with the mistake mended whose button was pressed; `reading` is what was read of it.
+
+    Raises CannotEdit where that mistake stands there no more, or the mend leaves it.
+    """
+    number, _, mark = pressed.partition("/")
+    one = next((one for one in _first_to_mend(all_mistakes(reading)) if _mark(one) == mark), None)
+    if one is None or not number.isdigit() or int(number[:3]) >= len(one.mends):
+        raise CannotEdit("That mistake stands there no more.")
+    changed = mended(text, one.mends[int(number[:3])])
+    if any(_mark(other) == mark for other in all_mistakes(read(changed))):
+        raise CannotEdit("This mistake cannot be mended by itself; mend it by hand.")
+    return changed
 
 
 def _sentence(anatomy: Anatomy, version: int) -> str:

@@ -10,12 +10,13 @@ from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.utils.text import slugify
 
+from fingertight.anatomy.change.edits import CannotEdit
 from fingertight.anatomy.model import Anatomy
 from fingertight.anatomy.read import Reading, read
 from fingertight.cards.labels import labels_in_order
 from fingertight.cards.order.whole import NoOrderCard, order_card
 from fingertight.cards.tighten.sheet import tightening_sheet
-from fingertight.cards.workshop.machine import MachineCard, machine_card
+from fingertight.cards.workshop.machine import MachineCard, machine_card, text_mended
 from fingertight.paper.labels import label_pdf, ruler_pdf
 from fingertight.paper.lists.tightening import tightening_pdf
 from fingertight.paper.sheets import SHEETS, CannotPrint, Nudge, sheet_named
@@ -59,6 +60,8 @@ def _at(request: HttpRequest, slug: str, version: MachineVersion | None, unkept:
 def _sent(request: HttpRequest, slug: str, version: MachineVersion | None) -> HttpResponse:
     """The text that was sent, checked; kept as a new version when that was asked and nothing is wrong with it."""
     text, reading = _text_of(request)
+    if request.POST.get("mend"):
+        return _mended(request, slug, version, text, reading)
     keeping = request.POST.get("act") == "keep"
     name = version.name if version else "Read in a machine"
     card = machine_card("" if version is None else slug, name, text, reading)
@@ -68,6 +71,20 @@ def _sent(request: HttpRequest, slug: str, version: MachineVersion | None) -> Ht
     kept_at = slug if version else free_slug(reading.anatomy.machine.name, text)
     keep_machine(the_workshop(), kept_at, reading.anatomy.machine.name, text, datetime.now(UTC), by=who_of(request).id)
     return see(f"/machine/{kept_at}")
+
+
+def _mended(
+    request: HttpRequest, slug: str, version: MachineVersion | None, text: str, reading: Reading
+) -> HttpResponse:
+    """The text of the box with one mistake mended; nothing is kept by that."""
+    problem = ""
+    try:
+        text = text_mended(text, reading, request.POST.get("mend", ""))
+    except CannotEdit as refused:
+        problem = str(refused)
+    name = version.name if version else "Read in a machine"
+    card = machine_card("" if version is None else slug, name, text, read(text))
+    return _shown(request, card, problem, 422 if problem else 200)
 
 
 def _shown(request: HttpRequest, card: Any, problem: str = "", status: int = 200, unkept: str = "") -> HttpResponse:

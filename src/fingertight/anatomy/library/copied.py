@@ -47,6 +47,7 @@ def copied(text: str, assembly: str, behind: Sequence[str] = ()) -> Copied:
     name = "Pump"
     [[part]]
     id = "lid"
+    <BLANKLINE>
     [[part]]
     id = "lid-2"
     behind = ["lid"]
@@ -54,7 +55,6 @@ def copied(text: str, assembly: str, behind: Sequence[str] = ()) -> Copied:
     [[part]]
     id = "seal-2"
     behind = ["lid-2"]
-    <BLANKLINE>
     <BLANKLINE>
 
     Raises CannotCopy when one of the texts is no machine file, or `behind` names what is not there or never comes off.

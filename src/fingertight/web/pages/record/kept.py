@@ -6,8 +6,8 @@ from typing import Any
 
 from django.http import Http404, HttpRequest
 
-from fingertight.anatomy.change.carried import carried
 from fingertight.anatomy.read import read
+from fingertight.anatomy.told.carried import carried
 from fingertight.anatomy.write import CannotEdit, rewritten
 from fingertight.lesson.record.asked import learned_from
 from fingertight.lesson.record.drawn import drawn

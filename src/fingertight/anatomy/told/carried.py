@@ -18,7 +18,7 @@ def carried(before: Anatomy, after: Anatomy, now: Anatomy) -> tuple[Edit, ...]:
     >>> free = lid | {"part": [{"id": "lid"}, {"id": "cap"}]}
     >>> mine = lid | {"part": [{"id": "lid"}, {"id": "cap", "behind": ["lid"], "care": "In oil."}]}
     >>> carried(read(lid), read(free), read(mine))
-    (RemoveKey(kind='part', id='cap', key='behind'),)
+    (RemoveKey(kind='part', id='cap', key='behind', inside=()),)
     """
     return tuple(_edits(before, after, now))
 

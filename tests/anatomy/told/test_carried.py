@@ -1,8 +1,8 @@
 """More answers change only what they are about; what somebody wrote into the file meanwhile stays, comments and all."""
 
-from fingertight.anatomy.change.carried import carried
 from fingertight.anatomy.model import Anatomy
 from fingertight.anatomy.read import read
+from fingertight.anatomy.told.carried import carried
 from fingertight.anatomy.write import rewritten
 
 MADE = """format = 1

@@ -164,6 +164,29 @@ def test_a_part_has_a_photo_first_and_a_name_later(recording: Tablet) -> None:
     assert json.loads(RecordedEntry.objects.order_by("seq").last().body)["photos"] == [photo]
 
 
+def test_photos_of_the_demonstration_and_of_the_bench_stand_on_the_page_of_the_part(recording: Tablet) -> None:
+    recording.client.post("/record/hand-pump", sent(recording, name="Guard", photo=picture()))
+    recording.opens("/record/hand-pump/questions")
+    recording.presses("Make the machine of what is known")
+    recording.opens("/start/hand-pump")
+    recording.presses("Start at this bench", bench="Bench 4")
+    page = recording.opens("/part/hand-pump-1/guard")
+    assert "How it looks" in page.text
+    assert recording.answer.content.count(b"-small.jpg") == 1
+    form = recording.form("Keep the photo")
+    out = BytesIO()
+    Image.new("RGB", (400, 300), "blue").save(out, "PNG")
+    mine = SimpleUploadedFile("scratch.png", out.getvalue(), "image/png")
+    recording.client.post("/part/hand-pump-1/guard", {**form.fields, "photo": mine})
+    page = recording.opens("/part/hand-pump-1/guard")
+    assert recording.answer.content.count(b"-small.jpg") == 2
+    assert "Noted of Guard: a photo." in page.text
+    wrong = SimpleUploadedFile("scratch.png", b"no picture", "image/png")
+    answer = recording.client.post("/part/hand-pump-1/guard", {**form.fields, "id": "", "photo": wrong})
+    assert answer.status_code == 422
+    assert "This is no photo that can be shown." in answer.content.decode()
+
+
 def test_a_photo_is_not_lost_by_what_is_wrong_beside_it(recording: Tablet) -> None:
     answer = recording.client.post(
         "/record/hand-pump", sent(recording, name="Lid", photo=picture(), **{"count-0": "x"})

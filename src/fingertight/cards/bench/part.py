@@ -15,6 +15,7 @@ from fingertight.cards.workshop.log import LogLine, log_lines
 from fingertight.ledger.plan import listed
 from fingertight.ledger.replay import Ledger
 from fingertight.ledger.state import Slot, State
+from fingertight.lesson.record.recording import A_PHOTO
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,8 @@ class SetAgain(Card):
 
 @dataclass(frozen=True)
 class PartCard(Card):
-    """All there is to know about one part at one bench. `why` says why it may not move now; "" when it may."""
+    """All there is to know about one part at one bench. `why` says why it may not move now; "" when it may; photos: the
+    ids of pictures noted of it."""
 
     job: JobName
     part: str
@@ -64,6 +66,7 @@ class PartCard(Card):
     absent: bool
     stays: bool
     history: tuple[LogLine, ...]
+    photos: tuple[str, ...]
     flags: tuple[FlagCard, ...]
 
 
@@ -98,8 +101,17 @@ def part_card(
         absent=state.moves.is_absent(part_id),
         stays=part.stays,
         history=tuple(line for line in log_lines(ledger) if line.entry in about)[::-1],
+        photos=_photos(ledger, part_id),
         flags=tuple(flag_card(flag) for flag in state.flags.open() if flag.part == part_id),
     )
+
+
+def _photos(ledger: Ledger, part_id: str) -> tuple[str, ...]:
+    """The pictures that were noted of it here, the newest first."""
+    struck = ledger.struck()
+    notes = (entry for entry in ledger.entries if entry.kind == "note" and entry.id not in struck)
+    found = [str(note.said.get("photo") or "") for note in notes if note.said.get("part") == part_id]
+    return tuple(photo for photo in reversed(found) if A_PHOTO.match(photo))
 
 
 def _piece(state: State, bags: Bags, slot: Slot, may: bool, typed: Mapping[str, str]) -> PieceCard:

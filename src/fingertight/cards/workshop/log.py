@@ -10,6 +10,7 @@ from fingertight.ledger.entry import Entry
 from fingertight.ledger.flags import Flag
 from fingertight.ledger.plan import Plan, listed
 from fingertight.ledger.replay import Ledger
+from fingertight.lesson.record.recording import A_PHOTO
 from fingertight.quantity import plain, unit_named
 
 Said = Mapping[str, Any]
@@ -174,8 +175,13 @@ def _tool(said: Said, plan: Plan) -> str:
 
 
 def _note(said: Said, plan: Plan) -> str:
-    told = "; ".join(f"{label}{said[key]}" for key, label in _NOTED if said.get(key))
+    told = "; ".join(_noted(label, str(said[key])) for key, label in _NOTED if said.get(key))
     return f"Noted{f' of {_piece(said, plan)}' if said.get('part') else ''}: {told.rstrip('.')}."
+
+
+def _noted(label: str, text: str) -> str:
+    """What was noted; a picture that is kept is one, its id is no name for people."""
+    return "a photo" if A_PHOTO.match(text) else f"{label}{text}"
 
 
 _NOTED = (("text", ""), ("photo", "photo: "), ("wiring", "wiring: "))

@@ -12,8 +12,9 @@ from fingertight.lesson.film.chapters import Chapters
 from fingertight.lesson.film.seen import seen_done
 from fingertight.lesson.record.recording import recording_of
 from fingertight.store.films.folder import Film, film_named
-from fingertight.store.models import MachineVersion, Workshop
+from fingertight.store.models import Workshop
 from fingertight.store.school.recordings import entries_of, recordings_of
+from fingertight.store.versions import newest_of
 from fingertight.web.jobs.ledgers import database, plan_of
 
 FRESH_S = 60.0
@@ -64,7 +65,7 @@ def _looked_for(workshop: Workshop, machine: str) -> SeenFilm | None:
         film = film_named(films_folder(), recording.filmed.file)
         if film is None or recording.film is None:
             continue
-        version = MachineVersion.objects.filter(workshop=workshop, slug=machine).order_by("version").last()
+        version = newest_of(workshop, machine)
         if version is None:
             return None
         chapters = seen_done(plan_of(version.sha256, version.text)[0].anatomy, recording)

@@ -323,13 +323,14 @@ def _sizes(state: State) -> tuple[tuple[SizeCard, ...], tuple[SizeCard, ...]]:
 def _rings(state: State, stripping: bool, may_go_on: set[str], aim: AimCard | None) -> RingPicture:
     free = set(state.moves.may_come_off()) if stripping else may_go_on
     stays = {part.id for part in state.plan.anatomy.parts if part.stays}
+    way = set(aim.way) if aim else set()
     if aim:
-        stays |= {part for part in state.moves.on() if part not in aim.way}
-        free -= stays
+        free &= way
     standing = {}
     for part in state.plan.parts:
         out = state.moves.is_off(part)
         word = "free" if part in free else "off" if out else "absent" if state.moves.is_absent(part) else "on"
+        word = "way" if word == "on" and part in way else word
         standing[part] = "stays" if part in stays else word
     moving = [part for part, word in standing.items() if word not in {"absent", "stays"}]
     off = len(state.moves.off())

@@ -14,7 +14,14 @@ LARGEST_TEXT, SMALLEST_TEXT, TEXT_STEP = 13.0, 8.5, 0.5
 LINE_HEIGHT = 1.12
 # Of the text size: a little wide for most fonts, so that names do not touch; judged by eye.
 WIDTH_OF_A_LETTER = 0.58
-WORDS = {"off": "off", "free": "free now", "on": "on", "absent": "not on this one", "stays": "never comes off"}
+WORDS = {
+    "off": "off",
+    "free": "free now",
+    "on": "on",
+    "way": "comes off for what is wanted",
+    "absent": "not on this one",
+    "stays": "never comes off",
+}
 
 
 @dataclass(frozen=True)

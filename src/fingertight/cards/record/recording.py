@@ -85,7 +85,7 @@ def _next(recording: Recording) -> str:
     said = f"{counted(len(recording.off), 'part')} off."
     if not recording.staying:
         return f"{said} Go on; at the end say what never came off, such as the crankcase or the frame."
-    return f"{said} Go on, or answer a few questions: then the machine is there."
+    return f"{said} Go on, or tick what was in the way of each: then the machine is there."
 
 
 def _part(recording: Recording, part: Recorded, number: int) -> RecordedPart:

@@ -19,14 +19,19 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 def test_the_heat_shield_question_is_settled_by_ticking_one_box(page: Page) -> None:
     page.goto("/machine/pump-engine")
     before = page.request.get("/machine/pump-engine/anatomy.toml").text()
-    page.locator("#parts > summary").click()
-    page.get_by_role("link", name=re.compile(r"Change it ?: Exhaust$")).click()
+    page.locator("[data-goes='/machine/pump-engine/part/exhaust']").click()
     expect(page.locator("h1")).to_have_text("Exhaust")
     assert page.locator("textarea.file").count() == 0
     box = page.get_by_role("checkbox", name="Fuel tank", exact=True)
     assert not box.is_checked()
+    drawn = page.locator("[data-ticks=fuel-tank]")
     page.locator("label", has_text="Fuel tank").first.click()
     assert box.is_checked()
+    expect(drawn.locator(".sector")).to_have_class("sector sector-off")
+    drawn.click()
+    assert not box.is_checked()
+    drawn.click()
+    assert box.is_checked(), "a finger on the picture ticks as the list does"
     page.get_by_role("button", name="Change it").click()
     expect(page.get_by_role("status")).to_contain_text("Exhaust: Fuel tank must come off before it now.")
     after = page.request.get("/machine/pump-engine/anatomy.toml").text()

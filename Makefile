@@ -18,10 +18,10 @@ run: $(VENV)/run.stamp ## install and serve the workshop in ./workshop (or FINGE
 	@FINGERTIGHT_HOME="$${FINGERTIGHT_HOME:-workshop}" exec $(BIN)/fingertight serve
 
 test: $(VENV)/dev.stamp $(VENV)/browser.stamp ## install what tests need, a browser too where missing, and run them
-	@$(BIN)/python -m pytest -n auto --dist loadfile
+	@$(BIN)/python -m pytest -n auto --dist loadfile --no-loadscope-reorder
 
 test-postgres: $(VENV)/dev.stamp ## start a PostgreSQL server of its own, and run what must hold there too
-	@$(BIN)/python tools/postgres.py pytest -n auto --dist loadfile $(POSTGRES_TESTS)
+	@$(BIN)/python tools/postgres.py pytest -n auto --dist loadfile --no-loadscope-reorder $(POSTGRES_TESTS)
 
 check: lint test test-postgres ## all that CI runs: ruff, mypy, the import stairs, every test on both databases
 

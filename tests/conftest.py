@@ -25,6 +25,11 @@ BROWSER_FLAGS = [
 ]
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Whole jobs in a browser take longest, so they begin first: else one core waits for the other at the end."""
+    items.sort(key=lambda item: "journeys" not in item.path.parts)
+
+
 @pytest.fixture(scope="session")
 def root() -> Path:
     """The repository's folder."""

@@ -73,7 +73,7 @@ def said_of(text: str, part: str) -> dict[str, Any]:
     return next(one for one in tomllib.loads(text)["part"] if one["id"] == part)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=15)
 @given(forms())
 def test_the_file_says_what_the_form_says_and_nothing_else_and_the_way_back_is_the_old_file(
     form: tuple[str, str, dict[str, Any]],

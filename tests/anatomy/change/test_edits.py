@@ -192,7 +192,7 @@ def edits(draw: st.DrawFn, said: dict[str, Any]) -> Edit:
     return SetKey(kind, table["id"], draw(st.sampled_from([*plain, "brand-new"])), draw(values), inside)
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=50)
 @given(st.data())
 def test_doing_and_undoing_reads_as_before_and_every_other_remark_stays(data: st.DataObject) -> None:
     name = data.draw(st.sampled_from(sorted(TEXTS)))
@@ -210,7 +210,7 @@ def test_doing_and_undoing_reads_as_before_and_every_other_remark_stays(data: st
     assert not gone or about, "only what is taken out takes its own remarks along"
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=30)
 @given(st.data())
 def test_the_inverse_of_one_edit_is_one_edit_of_the_same_table(data: st.DataObject) -> None:
     name = data.draw(st.sampled_from(sorted(TEXTS)))

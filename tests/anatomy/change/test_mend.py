@@ -14,6 +14,8 @@ from tests.conftest import ROOT
 MISTAKES = sorted((ROOT / "examples" / "mistakes").glob("*.toml"))
 HEAD = 'format = 1\n[machine]\nname = "Box"  # of oak\n'
 LID = '[[part]]\nid = "lid"\n'
+MOST_MENDED = 40
+"""Of a file with a thousand mistakes the first are mended: each is a whole reading of it."""
 
 
 def one_mistake(text: str) -> Mistake:
@@ -84,7 +86,7 @@ def test_every_mend_of_every_example_takes_its_mistake_away_or_says_that_it_cann
     text = raw.decode("utf-8", "replace")
     reading = read(raw)
     single = any(one.code == "single-brackets" for one in reading.mistakes)
-    for one in all_mistakes(reading):
+    for one in all_mistakes(reading)[:MOST_MENDED]:
         for way in one.mends if not single or one.code == "single-brackets" else ():
             after = all_mistakes(read(mended(text, way)))
             assert (one.code, one.text, one.where) not in {(left.code, left.text, left.where) for left in after}

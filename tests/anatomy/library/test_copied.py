@@ -70,7 +70,7 @@ def off_from(anatomy: Anatomy) -> Moves:
     return Moves(Rules.of(anatomy))
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=10)
 @given(st.data())
 def test_the_copied_parts_move_among_each_other_as_those_of_the_assembly(data: st.DataObject) -> None:
     """All of the machine that comes off is off first; then any strip of the assembly, lawful or not, and back."""
@@ -204,7 +204,7 @@ def test_what_cannot_be_copied_is_said(text: str, source: str, behind: list[str]
     assert sentence in str(refused.value)
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=10)
 @given(
     st.text(min_size=1, max_size=30).map(lambda name: " ".join(name.split())).filter(bool),
     st.lists(ASSEMBLIES, min_size=1, max_size=4),

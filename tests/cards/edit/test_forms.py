@@ -222,7 +222,7 @@ anything = st.one_of(
 )
 
 
-@settings(deadline=None, max_examples=120)
+@settings(deadline=None, max_examples=50)
 @given(st.data())
 def test_whatever_is_typed_there_is_an_answer_and_what_is_kept_has_no_mistakes(data: st.DataObject) -> None:
     place = data.draw(st.sampled_from(VICE))

@@ -1,11 +1,11 @@
 """An assembly is copied into a machine: its own names are kept where they are free, and the file keeps its comments."""
 
-import json
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from fingertight.anatomy.change.fresh import toml
 from fingertight.anatomy.mistakes import Mistake
 from fingertight.anatomy.read import read
 from fingertight.anatomy.told.names import with_ids
@@ -87,7 +87,7 @@ def begun(name: str, assemblies: Iterable[str]) -> str:
     """
     text = (
         "# Begun from common assemblies, which are invented: makers' data and the real machine come first.\n\n"
-        f"format = 1\n\n[machine]\nname = {json.dumps(name, ensure_ascii=False)}\n"
+        f"format = 1\n\n[machine]\nname = {toml(name)}\n"
         'source = "Common assemblies, invented: to be compared with the real machine"\n\n'
     )
     several = list(assemblies)

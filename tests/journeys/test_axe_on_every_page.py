@@ -1,0 +1,25 @@
+"""Every page is clean by axe-core."""
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+from tests.journeys.every_page import HEIGHT, PAGES, everything_open
+
+__all__ = ["everything_open"]
+
+WIDTHS = (1024, 390)
+"""The widest and the narrowest layout; targets and sideways scrolling are tried at the widths between as well."""
+
+
+def test_axe_finds_nothing_on_any_page_at_any_width(everything_open: Page) -> None:
+    page, axe = everything_open, Axe()
+    found = []
+    for name, address in PAGES.items():
+        page.goto(address)
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": HEIGHT})
+            found += [
+                f"{name} at {width} px: {fault['help']}: {fault['nodes'][0]['html'][:120]}"
+                for fault in axe.run(page).response["violations"]
+            ]
+    assert found == []

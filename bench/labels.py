@@ -8,7 +8,7 @@ from jobs import pump_engine
 from rows import Row, best_seconds
 
 from fingertight.cards.labels import labels_in_order
-from fingertight.cards.order import OrderCard, order_card
+from fingertight.cards.order.whole import OrderCard, order_card
 from fingertight.paper.labels import label_pdf
 from fingertight.paper.sheets import sheet_named
 

@@ -99,6 +99,16 @@ def test_a_bolt_still_missing_at_the_next_count_is_flagged_once() -> None:
     assert bench.ever_wrong() == ["short cover open"]
 
 
+def test_an_open_flag_says_the_newest_count() -> None:
+    bench = Bench(COVER)
+    first = bench.off("cover", "14", counts={"M6x28": 5})
+    for left in (3, 4):
+        bench.counts({"14": {"M6x28": left}})
+        (flag,) = bench.ledger.state.flags.open()
+        assert f"holds {left} of 6" in flag.text
+        assert flag.entry == first, "it stays the mistake of whoever made it"
+
+
 def test_one_bolt_too_few_and_later_one_too_many_is_another_mistake() -> None:
     bench = Bench(COVER)
     bench.off("cover", "14", counts={"M6x28": 5})

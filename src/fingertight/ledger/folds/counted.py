@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from fingertight.ledger.entry import Entry
+from fingertight.ledger.flags import Cause
 from fingertight.ledger.folds import judged
 from fingertight.ledger.plan import PartPlan, listed
 from fingertight.ledger.state import Bag, Slot, State, ToolBox
@@ -38,7 +39,7 @@ def compare(state: State, entry: Entry, bag: str, counts: Mapping[str, int]) -> 
         if number > wanted:
             text = f"Bag {bag}{_whose(state, there)} holds {number} × {name}, but {wanted} came off into it."
             mend = f"Find out which part the rest belongs to, put it in its bag, and count bag {bag} again."
-            state.flags.raise_(("over", bag, name), part, entry.id, text, mend)
+            _say(state, ("over", bag, name), part, entry, text, mend)
 
 
 def _whose(state: State, bag: Bag) -> str:
@@ -54,7 +55,13 @@ def _raise_short(state: State, entry: Entry, bag: str, name: str) -> None:
     wanted = state.expected(bag).get(name, 0)
     text = f"Bag {bag}{_whose(state, there)} holds {there.holds.get(name, 0)} of {wanted} × {name}."
     mend = f"Look for it under the bench and in the bags beside; count bag {bag} again, or say found or renewed."
-    state.flags.raise_(("short", bag, name), part, entry.id, text, mend)
+    _say(state, ("short", bag, name), part, entry, text, mend)
+
+
+def _say(state: State, cause: Cause, part: str | None, entry: Entry, text: str, mend: str) -> None:
+    """The flag is raised; one that is open already says the newest count, and keeps the entry that raised it."""
+    state.flags.raise_(cause, part, entry.id, text, mend)
+    state.flags.worsen(cause, text, mend)
 
 
 def lost(state: State, entry: Entry) -> None:
@@ -68,11 +75,12 @@ def lost(state: State, entry: Entry) -> None:
         there.holds[name] = max(0, there.holds.get(name, 0) - number)
         _raise_short(state, entry, bag, name)
         return
-    state.missing[plan.id, name] = state.missing.get((plan.id, name), 0) + number
+    number += state.missing.get((plan.id, name), 0)
+    state.missing[plan.id, name] = number
     what = f"{number} × {name} of {plan.title}" if name else plan.title if number == 1 else f"{number} × {plan.title}"
     text = f"{what} {'is' if number == 1 else 'are'} missing."
     mend = "Look for it under the bench and in the bags beside; say found or renewed."
-    state.flags.raise_(("short", None, plan.id, name), plan.id, entry.id, text, mend)
+    _say(state, ("short", None, plan.id, name), plan.id, entry, text, mend)
 
 
 def found(state: State, entry: Entry) -> None:

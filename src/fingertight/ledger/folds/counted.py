@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from fingertight.ledger.entry import Entry
-from fingertight.ledger.flags import Cause
+from fingertight.ledger.flags import Cause, Flag, Flags
 from fingertight.ledger.folds import judged
 from fingertight.ledger.plan import PartPlan, listed
 from fingertight.ledger.state import Bag, Slot, State, ToolBox
@@ -39,7 +39,7 @@ def compare(state: State, entry: Entry, bag: str, counts: Mapping[str, int]) -> 
         if number > wanted:
             text = f"Bag {bag}{_whose(state, there)} holds {number} × {name}, but {wanted} came off into it."
             mend = f"Find out which part the rest belongs to, put it in its bag, and count bag {bag} again."
-            _say(state, ("over", bag, name), part, entry, text, mend)
+            _say(state.flags, Flag("over", part, entry.id, text, mend), ("over", bag, name))
 
 
 def _whose(state: State, bag: Bag) -> str:
@@ -55,13 +55,13 @@ def _raise_short(state: State, entry: Entry, bag: str, name: str) -> None:
     wanted = state.expected(bag).get(name, 0)
     text = f"Bag {bag}{_whose(state, there)} holds {there.holds.get(name, 0)} of {wanted} × {name}."
     mend = f"Look for it under the bench and in the bags beside; count bag {bag} again, or say found or renewed."
-    _say(state, ("short", bag, name), part, entry, text, mend)
+    _say(state.flags, Flag("short", part, entry.id, text, mend), ("short", bag, name))
 
 
-def _say(state: State, cause: Cause, part: str | None, entry: Entry, text: str, mend: str) -> None:
+def _say(flags: Flags, flag: Flag, cause: Cause) -> None:
     """The flag is raised; one that is open already says the newest count, and keeps the entry that raised it."""
-    state.flags.raise_(cause, part, entry.id, text, mend)
-    state.flags.worsen(cause, text, mend)
+    flags.raise_(cause, flag.part, flag.entry, flag.text, flag.mend)
+    flags.worsen(cause, flag.text, flag.mend)
 
 
 def lost(state: State, entry: Entry) -> None:
@@ -80,7 +80,7 @@ def lost(state: State, entry: Entry) -> None:
     what = f"{number} × {name} of {plan.title}" if name else plan.title if number == 1 else f"{number} × {plan.title}"
     text = f"{what} {'is' if number == 1 else 'are'} missing."
     mend = "Look for it under the bench and in the bags beside; say found or renewed."
-    _say(state, ("short", None, plan.id, name), plan.id, entry, text, mend)
+    _say(state.flags, Flag("short", plan.id, entry.id, text, mend), ("short", None, plan.id, name))
 
 
 def found(state: State, entry: Entry) -> None:

@@ -53,9 +53,9 @@ def test_every_tap_that_was_answered_is_there_after_a_kill(window: Page, served_
 def _came_off(window: Page) -> list[str]:
     """What came off by the log page, oldest first; then back to the bench."""
     window.get_by_role("link", name="Log", exact=True).click()
-    lines = (
-        window.get_by_role("region", name="newest first").locator("li span:not(.soft, .only-read)").all_inner_texts()
-    )
+    log = window.get_by_role("region", name="newest first")
+    log.wait_for()  # what is read without waiting may still be the page before
+    lines = log.locator("li span:not(.soft, .only-read)").all_inner_texts()
     window.get_by_role("link", name="Back to the bench").click()
     window.get_by_role("heading", name="Can come off now").wait_for()
     return [line for line in reversed(lines) if "came off" in line]

@@ -181,6 +181,14 @@ def test_photos_of_the_demonstration_and_of_the_bench_stand_on_the_page_of_the_p
     page = recording.opens("/part/hand-pump-1/guard")
     assert recording.answer.content.count(b"-small.jpg") == 2
     assert "Noted of Guard: a photo." in page.text
+    recording.presses("Take away photo 2")
+    assert recording.path == "/part/hand-pump-1/guard"
+    assert recording.answer.content.count(b"-small.jpg") == 1
+    photo = json.loads(RecordedEntry.objects.order_by("seq")[0].body)["photos"][0]
+    assert recording.client.get(f"/photo/{photo}.jpg").status_code == 200
+    assert recording.client.post(f"/photo/{photo}.jpg", {"back": "https://elsewhere.example/"})["Location"] == "/"
+    assert recording.client.get(f"/photo/{photo}.jpg").status_code == 404
+    assert recording.client.post(f"/photo/{photo}.jpg").status_code == 404
     wrong = SimpleUploadedFile("scratch.png", b"no picture", "image/png")
     answer = recording.client.post("/part/hand-pump-1/guard", {**form.fields, "id": "", "photo": wrong})
     assert answer.status_code == 422

@@ -1,6 +1,7 @@
 """Photos of parts, by what is in them: the same picture is kept once, and can be taken away for good."""
 
 import hashlib
+from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from fingertight.store.models import Workshop
@@ -23,6 +24,12 @@ def photo_at(workshop: Workshop, photo: str, *, small: bool = False) -> bytes | 
     column = "small" if small else "whole"
     row = Photo.objects.filter(workshop=workshop, id=photo, gone=None).values_list(column, flat=True).first()
     return None if row is None else bytes(row)
+
+
+def still_there(workshop: Workshop, photos: Sequence[str]) -> list[str]:
+    """Those of these that were not taken away, in their order."""
+    there = set(Photo.objects.filter(workshop=workshop, id__in=photos, gone=None).values_list("id", flat=True))
+    return [photo for photo in photos if photo in there]
 
 
 def take_away(workshop: Workshop, photo: str) -> bool:

@@ -82,7 +82,7 @@ RULES: Final[dict[str, Rule]] = {
     "questions": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "ticks": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "strips": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
-    "photo": Rule(May.STUDENTS),
+    "photo": Rule(May.STUDENTS, May.INSTRUCTORS),
     "films": Rule(May.INSTRUCTORS, May.INSTRUCTORS),
     "film-file": Rule(May.STUDENTS),
     "see-it-done": Rule(May.STUDENTS),

@@ -8,6 +8,7 @@ from fingertight.cards.film.seen import DONE
 from fingertight.lesson.record.pictures import NotAPhoto
 from fingertight.lesson.record.recording import recording_of
 from fingertight.store.models import Job
+from fingertight.store.school.photos import still_there
 from fingertight.store.school.recordings import entries_of, recordings_of
 from fingertight.web.jobs.films import film_words
 from fingertight.web.jobs.ledgers import ledger_of, name_of
@@ -57,7 +58,7 @@ def shown(request: HttpRequest, job: Job, part_id: str, problem: str = "", statu
         typed = request.POST.dict() if problem else {}
         card = part_card(name_of(job), live.ledger, live.bags, part_id, typed)
     said = {"card": card, "problem": problem, "address": request.path, "typed": typed}
-    said["photos"] = [*_demonstrated(job, part_id), *card.photos]
+    said["photos"] = still_there(job.workshop, [*_demonstrated(job, part_id), *card.photos])
     films = film_words(job.workshop, job.machine)
     said["films"] = [way for way in ("off", "on") if films.get((way, part_id)) == DONE]
     return render(request, "part.html", said, status=status)

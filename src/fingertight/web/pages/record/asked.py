@@ -6,6 +6,7 @@ from django.shortcuts import render
 from fingertight.cards.record.asking import asking_card, ticks_card
 from fingertight.lesson.record.recording import NotRecorded, Recording, recording_of
 from fingertight.order.learn import AtOnce, next_at_once, next_question
+from fingertight.store.school.photos import still_there
 from fingertight.store.school.recordings import entries_of
 from fingertight.store.school.tables import RecordedMachine
 from fingertight.web.pages.record.kept import enter, found, learned, made
@@ -30,7 +31,7 @@ def questions(request: HttpRequest, slug: str) -> HttpResponse:
     said = {
         "slug": of.slug,
         "name": of.name,
-        "card": asking_card(known, question, _photos(recording)),
+        "card": asking_card(known, question, _photos(of, recording)),
         "problem": problem,
         "parts": len(recording.off),
         "ways": ways,
@@ -61,7 +62,7 @@ def ticks(request: HttpRequest, slug: str) -> HttpResponse:
     said = {
         "slug": of.slug,
         "name": of.name,
-        "card": ticks_card(known, asked, _photos(recording), sets),
+        "card": ticks_card(known, asked, _photos(of, recording), sets),
         "problem": problem,
         "parts": len(recording.off),
         "address": request.path,
@@ -69,8 +70,12 @@ def ticks(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, "record_ticks.html", said, status=422 if problem else 200)
 
 
-def _photos(recording: Recording) -> dict[str, str]:
-    return {part.name: part.details.photos[0] for part in recording.off if part.details.photos}
+def _photos(of: RecordedMachine, recording: Recording) -> dict[str, str]:
+    """The first photo of each part, by name."""
+    every = [photo for part in recording.off for photo in part.details.photos]
+    there = set(still_there(of.workshop, every))
+    first = {part.name: [photo for photo in part.details.photos if photo in there][:1] for part in recording.off}
+    return {name: photos[0] for name, photos in first.items() if photos}
 
 
 def _answered(request: HttpRequest, of: RecordedMachine) -> None:

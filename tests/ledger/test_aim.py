@@ -2,8 +2,10 @@
 
 import pytest
 
-from fingertight.cards.order.aim import NoWay, aim_card, way_to
+from fingertight.cards.order.aim import aim_card
+from fingertight.cards.order.whole import no_way
 from fingertight.ledger.entry import NotAnEntry
+from fingertight.order.whole import NoWay, way_to
 from tests.ledger.bench import Bench, plan_of
 
 ENGINE = """
@@ -32,7 +34,7 @@ def test_it_says_how_far_the_way_is_and_whatever_else_comes_off_is_as_lawful_as_
     card = aim_card(bench.ledger.state)
     assert card is not None
     assert (card.wanted, card.way, card.arrived) == ("Pump", ("fan", "pump"), False)
-    assert card.sentence == "1 of 3 parts that come off for it are off. Next: Fan."
+    assert card.sentence == "Off for it: 1 of 3 parts. Next: Fan."
     bench.off("fan", "2")
     bench.off("pump", "3")
     card = aim_card(bench.ledger.state)
@@ -65,5 +67,18 @@ def test_a_way_that_was_proposed_is_taken_where_it_leads_there_and_another_else(
         assert way_to(anatomy, ["pump"], wrong) == way_to(anatomy, ["pump"])
     assert len(way_to(anatomy, ["pump"])) == 3
     assert {"tank", "pump"} <= set(way_to(anatomy, ["pump", "tank"]))
-    with pytest.raises(NoWay, match="never comes off"):
+    with pytest.raises(NoWay) as none:
         way_to(anatomy, ["case"])
+    assert no_way(anatomy, none.value) == "Case never comes off: it stays, and other parts are fixed to it."
+
+
+def test_a_log_whose_way_misses_what_is_wanted_is_shown_all_the_same() -> None:
+    bench = Bench(ENGINE)
+    bench.say("aim", parts=["pump"], way=[])
+    card = aim_card(bench.ledger.state)
+    assert card is not None
+    assert card.sentence == "Off for it: 0 of 1 part. Next: Pump."
+    bench.say("absent", part="pump")
+    card = aim_card(bench.ledger.state)
+    assert card is not None
+    assert card.arrived

@@ -43,12 +43,12 @@ def test_it_shows_only_what_is_in_the_way_and_builds_back_what_it_took(tablet: T
     assert len(way) < 40
     for number, part in enumerate(way):
         page = tablet.opens(address)
-        assert f"Only to get at: Cam follower {number} of {len(way)} parts that come off for it are off." in page.text
+        assert f"Only to get at: Cam follower Off for it: {number} of {len(way)} parts. Next: " in page.text
         while any(form.fields.get("kind") == "off" and form.fields["part"] == part for form in tablet.page.forms):
             tablet.sends(tablet.form_of("off", part), {})  # a piece of it
             tablet.opens(address)
     page = tablet.opens(address)
-    assert "You are there: " in page.text
+    assert "You are there. " in page.text
     assert "Nothing more has to come off." in page.text
     page = tablet.opens(f"{address}/rebuild")
     assert "Can go on now" in page.text or "Build back" in page.text

@@ -32,6 +32,15 @@ UNTHREADED = ("circlip", "press fit", "taper", "clip", "plug-in")
 COUNTED_KINDS = ("circlip", "clip")
 
 
+def title_of(name: str, said: str = "") -> str:
+    """What people call a table: the name it says, else one made from its id.
+
+    >>> title_of("spark-plug"), title_of("spark-plug", "Plug")
+    ('Spark plug', 'Plug')
+    """
+    return said or name.replace("-", " ").capitalize()
+
+
 class _Said(BaseModel):
     """A table of the file: no other keys than these, and nothing changes once read."""
 
@@ -47,7 +56,7 @@ class _Named(_Said):
     @cached_property
     def title(self) -> str:
         """The name for people."""
-        return self.name or self.id.replace("-", " ").capitalize()
+        return title_of(self.id, self.name)
 
 
 class Question(_Said):

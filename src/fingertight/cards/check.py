@@ -7,6 +7,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from fingertight.anatomy.mistakes import Mends, Mistake, out
+from fingertight.anatomy.model import title_of
 from fingertight.anatomy.read import Reading, read
 from fingertight.cards.card import Card
 from fingertight.order.knots import Knot, knots
@@ -107,10 +108,7 @@ def _as_far_as_understood(said: dict[str, Any]) -> Iterable[Stands]:
 
 def _titles(said: dict[str, Any]) -> dict[str, str]:
     parts = [part for part in _listed(said.get("part")) if isinstance(part, dict)]
-    return {
-        str(part.get("id")): str(part.get("name") or str(part.get("id")).replace("-", " ").capitalize())
-        for part in parts
-    }
+    return {str(part.get("id")): title_of(str(part.get("id")), str(part.get("name", ""))) for part in parts}
 
 
 def _ids(named: object, known: set[str]) -> list[str]:

@@ -4,7 +4,7 @@ The choice is simple here: take what needs no change of spanner and no turn firs
 Its cost is counted honestly, and compared with a bound that no order can go below; proofs for the rest come later.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -69,6 +69,40 @@ def order_to(anatomy: Anatomy, part: str, prices: Prices = USUAL_PRICES) -> Whol
     cost = cost_of(order, works, start, prices)
     bound = bound_of(_unavoidable(rules, part), works, start, prices)
     return WholeOrder(tuple(order), cost, bound, "best" if cost == bound else "within")
+
+
+class NoWay(Exception):
+    """Nothing leads to this part: it stays (`knot` None), or there is a knot before it."""
+
+    def __init__(self, part: str, knot: Knot | None) -> None:
+        super().__init__(part)
+        self.part, self.knot = part, knot
+
+
+def way_to(anatomy: Anatomy, parts: Sequence[str], proposed: Sequence[str] = ()) -> tuple[str, ...]:
+    """What comes off to have all of these off, in order: as proposed, where that is lawful and leads there; else one
+    way after the other.
+
+    Raises NoWay where nothing leads there, KeyError for a part the machine does not have.
+    """
+    if proposed and _leads_to(anatomy, parts, proposed):
+        return tuple(proposed)
+    way: dict[str, None] = {}
+    for part in parts:
+        found = None if anatomy.part_by_id[part].stays else order_to(anatomy, part)
+        if found is None or found.order is None:
+            raise NoWay(part, found.knot if found else None)
+        way |= dict.fromkeys(found.order)
+    return tuple(way)
+
+
+def _leads_to(anatomy: Anatomy, parts: Sequence[str], way: Sequence[str]) -> bool:
+    moves = Moves(Rules.of(anatomy))
+    for part in way:
+        if part not in moves.may_come_off():
+            return False
+        moves.took(part)
+    return all(moves.is_off(part) for part in parts)
 
 
 def _start(anatomy: Anatomy) -> str | None:

@@ -129,11 +129,22 @@ def test_two_ways_are_yes_for_each_and_no_for_one_of_both() -> None:
         told(learned, [Ticks("piston", (("lid",),), True, "Bea")])
 
 
-def test_a_ring_of_ticks_says_no_more_than_the_strip() -> None:
+def test_a_ring_of_ticks_is_said_to_be_against_the_strip() -> None:
     learned = learn([Strip(("head", "case", "nut"), "Ann, Monday")])
     ring = [Ticks("head", (("nut",),), True, "Bea"), Ticks("nut", (("head",),), True, "Bea")]
     known = learn(learned.strips, told(learned, ring))
-    assert "takes" in known.contradictions[0].sentence or "took" in known.contradictions[0].sentence
+    assert [(one.code, one.set_aside) for one in known.contradictions] == [("against-strip", True)]
+    assert known.pair("head", "nut").standing == "known", "the tick that the strip allows still counts"
+
+
+@pytest.mark.parametrize("wanted", [1, 2])
+def test_a_long_chain_and_parts_that_all_wait_for_two_are_told_at_once(wanted: int) -> None:
+    parts = [f"p{number}" for number in range(400)]
+    learned = learn([Strip(tuple(parts), "Ann, Monday")])
+    ticks = [Ticks(part, (tuple(parts[max(0, at - wanted) : at]),), True, "Bea") for at, part in enumerate(parts)]
+    answers = told(learned, ticks[::-1])
+    last = [answer for answer in answers if answer.part == parts[-1]]
+    assert [(answer.said, len(answer.on)) for answer in last] == [("no", 1)] * wanted
 
 
 def test_a_part_nobody_is_certain_of_is_passed_once_and_the_others_follow() -> None:

@@ -7,6 +7,7 @@ from typing import Any
 
 from fingertight.anatomy.change.fresh import toml
 from fingertight.anatomy.mistakes import Mistake
+from fingertight.anatomy.model import title_of
 from fingertight.anatomy.read import read
 from fingertight.anatomy.told.names import with_ids
 from fingertight.anatomy.write import AddTable, CannotEdit, Edit, SetKey, rewritten
@@ -143,7 +144,7 @@ def _titled(title: str, number: int) -> str:
 
 
 def _title(one: Mapping[str, Any]) -> str:
-    return str(one.get("name") or str(one["id"]).replace("-", " ").capitalize())
+    return title_of(str(one["id"]), str(one.get("name", "")))
 
 
 def _instruments(machine: Mapping[str, Any], source: Mapping[str, Any]) -> dict[str, str]:

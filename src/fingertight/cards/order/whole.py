@@ -11,7 +11,7 @@ from fingertight.cards.card import Card
 from fingertight.ledger.plan import listed
 from fingertight.order.best.orders import orders_to, rebuild_orders, strip_orders
 from fingertight.order.cost import Prices, Tally, Work, work_of
-from fingertight.order.whole import WholeOrder, order_to, rebuild_order, strip_order
+from fingertight.order.whole import NoWay, WholeOrder, order_to, rebuild_order, strip_order
 from fingertight.quantity import plain
 
 Way = Literal["strip", "rebuild"]
@@ -117,6 +117,13 @@ def _about(anatomy: Anatomy, asked: Asked) -> str:
         return f"the way to {listed(anatomy.part_by_id[part].title for part in asked.to)}"
     first = f", {listed(anatomy.part_by_id[part].title for part in asked.first)} first" if asked.first else ""
     return f"a whole {asked.way}{first}"
+
+
+def no_way(anatomy: Anatomy, none: NoWay) -> str:
+    """Why nothing leads to a part, in a sentence."""
+    if none.knot is None:
+        return _stays(anatomy, none.part).because
+    return none.knot.sentence({part.id: part.title for part in anatomy.parts})
 
 
 def _stays(anatomy: Anatomy, part: str) -> NoOrderCard:

@@ -1,6 +1,6 @@
 """The parts recorded so far, each with what held it and how to amend it; and what comes next."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from math import dist
 
@@ -62,15 +62,17 @@ class RecordCard(Card):
     machine: str
 
 
-def record_card(slug: str, name: str, recording: Recording, machine: str = "") -> RecordCard:
-    """How far is this recording, and what comes next?"""
+def record_card(
+    slug: str, name: str, recording: Recording, machine: str = "", *, photos: Collection[str] = ()
+) -> RecordCard:
+    """How far is this recording, and what comes next? photos: those that were not taken away since."""
     off = recording.off
     return RecordCard(
         slug=slug,
         name=name,
         next=_next(recording),
-        parts=tuple(_part(recording, part, number) for number, part in enumerate(off, 1)),
-        staying=tuple(_part(recording, part, 0) for part in recording.staying),
+        parts=tuple(_part(recording, part, number, photos) for number, part in enumerate(off, 1)),
+        staying=tuple(_part(recording, part, 0, photos) for part in recording.staying),
         taken_back=tuple(part.name for part in recording.taken_back),
         marked=f"The film shows {_clock(recording.film[0])} where the mark was made." if recording.film else "",
         rests=tuple(dict.fromkeys(part.details.rests for part in recording.parts if part.details.rests)),
@@ -88,7 +90,7 @@ def _next(recording: Recording) -> str:
     return f"{said} Go on, or tick what was in the way of each: then the machine is there."
 
 
-def _part(recording: Recording, part: Recorded, number: int) -> RecordedPart:
+def _part(recording: Recording, part: Recorded, number: int, photos: Collection[str]) -> RecordedPart:
     details = part.details
     held = [_held(one) for one in details.held_by]
     small = [f"{count} × {name}" for name, count in details.with_]
@@ -110,7 +112,7 @@ def _part(recording: Recording, part: Recorded, number: int) -> RecordedPart:
         care=details.care,
         caution=details.caution,
         rests=details.rests,
-        photos=details.photos,
+        photos=tuple(photo for photo in details.photos if photo in photos),
     )
 
 

@@ -11,11 +11,12 @@ from django.http import QueryDict
 from fingertight.anatomy.model import Anatomy, Instrument
 from fingertight.cards.bench.bags import Bags
 from fingertight.cards.measure.page import field_of
-from fingertight.cards.order.aim import NoWay, way_to
+from fingertight.cards.order.whole import no_way
 from fingertight.ledger.entry import NotAnEntry, read_entry
 from fingertight.ledger.plan import Plan
 from fingertight.measure.slips import turn_of
 from fingertight.measure.typed import Scale, Typed, as_read
+from fingertight.order.whole import NoWay, way_to
 from fingertight.quantity import UNITS, NotUnderstood, converted, in_house, read_number, read_quantity, unit_named
 from fingertight.store.log.promise import Ended, NotKept, Receipt, Sent
 from fingertight.store.models import Job
@@ -163,7 +164,7 @@ def aimed(anatomy: Anatomy, wanted: list[str], way: list[str]) -> Said:
     try:
         return {"parts": wanted, "way": list(way_to(anatomy, wanted, way))}
     except NoWay as none:
-        raise Mistyped(str(none)) from None
+        raise Mistyped(no_way(anatomy, none)) from None
 
 
 def signed(kind: str, who: Who, id_: str = "") -> Said:

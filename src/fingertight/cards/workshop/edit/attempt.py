@@ -9,6 +9,7 @@ from fingertight.anatomy.change.edits import CannotEdit, Edit, at, loaded
 from fingertight.anatomy.change.mend import mended
 from fingertight.anatomy.change.words import difference
 from fingertight.anatomy.mistakes import Mend, Mistake, Path, where
+from fingertight.anatomy.model import title_of
 from fingertight.anatomy.read import Reading, read
 from fingertight.anatomy.write import rewritten
 from fingertight.cards.card import Card
@@ -159,7 +160,7 @@ class _Speaks(NamedTuple):
 
 def _speaks(said: Mapping[str, Any], sheet: Sheet | None) -> _Speaks:
     titles = {
-        str(one.get("id")): str(one.get("name") or str(one.get("id")).replace("-", " ").capitalize())
+        str(one.get("id")): title_of(str(one.get("id")), str(one.get("name", "")))
         for kind in ("instrument", "check", "setting", "sign", "part")
         for one in said.get(kind, ())
         if isinstance(one, dict)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fingertight.anatomy.change.named import Names, names
-from fingertight.anatomy.model import Anatomy, FastenerSet, Part
+from fingertight.anatomy.model import Anatomy, FastenerSet, Part, title_of
 from fingertight.anatomy.rules.said import by_id
 from fingertight.cards.card import Card
 from fingertight.cards.workshop.edit.sheets import IN_A_PART, OF_A_MACHINE
@@ -144,4 +144,4 @@ def _sentence(said: Mapping[str, Any], one: Names, title: str) -> str:
 
 
 def _title(table: Mapping[str, Any]) -> str:
-    return str(table.get("name") or str(table["id"]).replace("-", " ").capitalize())
+    return title_of(str(table["id"]), str(table.get("name", "")))

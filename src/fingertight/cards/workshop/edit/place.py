@@ -12,6 +12,7 @@ from fingertight.anatomy.change.edits import (
 )
 from fingertight.anatomy.change.table import edits_of, free_id
 from fingertight.anatomy.mistakes import Path
+from fingertight.anatomy.model import title_of
 from fingertight.anatomy.rules.said import by_id, ids
 from fingertight.cards.workshop.edit.fields import Wrongly, usual
 from fingertight.cards.workshop.edit.sheets import (
@@ -110,7 +111,7 @@ def shown_at(said: Mapping[str, Any], place: Place) -> dict[str, Any]:
     {'unit': 'mm', 'material': 'steel', 'name': 'Rule', 'id': 'rule'}
     """
     choices = {field.key: usual(place.sheet.shape, field.key) for field in place.sheet.fields if field.kind == "choice"}
-    named = {"name": place.id.replace("-", " ").capitalize()} if place.id and not place.key else {}
+    named = {"name": title_of(place.id)} if place.id and not place.key else {}
     return {**{key: one for key, one in choices.items() if one is not None}, **named, **said_at(said, place)}
 
 
@@ -186,4 +187,4 @@ def left_open(said: Mapping[str, Any], place: Place, changed: Mapping[str, Value
 
 
 def _title(table: Mapping[str, Any]) -> str:
-    return str(table.get("name") or str(table["id"]).replace("-", " ").capitalize())
+    return title_of(str(table["id"]), str(table.get("name", "")))

@@ -92,6 +92,8 @@ def told(learned: Learned, ticks: Sequence[Ticks]) -> tuple[Answer, ...]:
         if one.only
     }
     off = _Off(learned, ways)
+    for part in learned.evidence.usual:  # what comes off early is in the way of what comes later: so nothing nests deep
+        off.of(part)
     return tuple(answer for one in last.values() for answer in _answers(learned, one, off))
 
 
@@ -111,7 +113,10 @@ def _answers(learned: Learned, ticks: Ticks, off: "_Off") -> Iterator[Answer]:
 
 
 class _Off:
-    """With which sets can a part be off? From its ticks, else from the strips; what needs itself cannot be."""
+    """With which sets can a part be off? From its ticks, else from the strips.
+
+    What needs itself cannot be. Of parts whose ways stand in a ring some sets may be left out; those found are as true.
+    """
 
     def __init__(self, learned: Learned, ways: Mapping[int, list[int]]) -> None:
         self._learned, self._ways = learned, ways
@@ -128,10 +133,8 @@ class _Off:
         sets = [one | 1 << part for way in self._ways.get(part, ()) for one in self.with_all(way)]
         self._within.discard(part)
         sets = sets or [one | 1 << part for one in least_off(self._learned, part)]
-        found = _least(sets)[:MOST_SETS]
-        if not self._within:  # within a ring what was found is not all there is
-            self._found[part] = found
-        return found
+        self._found[part] = _least(sets)[:MOST_SETS]
+        return self._found[part]
 
     def with_all(self, parts: int) -> list[int]:
         """The smallest few sets with which all of these are off."""

@@ -10,13 +10,12 @@ from django.http import HttpRequest, QueryDict
 from fingertight.anatomy.model import Anatomy
 from fingertight.lesson.film.clock import NotLinedUp, film_time
 from fingertight.lesson.record.filmed import Seen, way_of
-from fingertight.lesson.record.recording import NotRecorded, Recording, fold, recording_of
+from fingertight.lesson.record.recording import NotRecorded, Recording
 from fingertight.paper.film.captions import NotCaptions, read_captions
 from fingertight.store.models import MachineVersion
-from fingertight.store.school.recordings import begin_recording, record
+from fingertight.store.school.recordings import begin_recording
 from fingertight.store.school.tables import RecordedMachine
-from fingertight.web.jobs.taps import AN_ID
-from fingertight.web.marks import new_id
+from fingertight.web.pages.record.kept import write
 
 LARGEST_CAPTIONS = 2_000_000
 LONGEST_NAME, MOST_SENTENCES = 100, 4
@@ -43,14 +42,8 @@ def begun(version: MachineVersion, who: str) -> RecordedMachine:
 def keep(of: RecordedMachine, who: str, given: str, said: list[Said]) -> None:
     """These entries, in turn. given: the id the form carries, for the first. Raises Mistyped where one cannot be."""
     for number, one in enumerate(said):
-        whole = {
-            "id": given if number == 0 and AN_ID.match(given) else new_id(),
-            "at": datetime.now(UTC).isoformat(),
-            "by": who,
-            **one,
-        }
         try:
-            record(of, whole, lambda entries, whole=whole: fold(recording_of(entries), whole))  # type: ignore[misc]
+            write(of, who, given if number == 0 else "", one)
         except NotRecorded as wrong:
             raise Mistyped(str(wrong)) from None
 

@@ -34,15 +34,14 @@ def found(slug: str) -> RecordedMachine:
 
 
 def enter(request: HttpRequest, of: RecordedMachine, kind: str, **said: Any) -> None:
-    """Write one entry. Raises NotRecorded; nothing is kept then."""
-    given = request.POST.get("id", "")
-    whole = {
-        "id": given if AN_ID.match(given) else new_id(),
-        "kind": kind,
-        "at": datetime.now(UTC).astimezone().isoformat(),
-        "by": who_of(request).id,
-        **said,
-    }
+    """Write one entry, under the id that the form carries. Raises NotRecorded; nothing is kept then."""
+    write(of, who_of(request).id, request.POST.get("id", ""), {"kind": kind, **said})
+
+
+def write(of: RecordedMachine, who: str, given: str, said: dict[str, Any]) -> None:
+    """Write one entry, under this id if it is one. Raises NotRecorded; nothing is kept then."""
+    name = given if AN_ID.match(given) else new_id()
+    whole = {"id": name, "at": datetime.now(UTC).astimezone().isoformat(), "by": who, **said}
     record(of, whole, lambda entries: fold(recording_of(entries), whole))
 
 

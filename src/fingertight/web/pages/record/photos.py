@@ -3,13 +3,11 @@
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils.http import url_has_allowed_host_and_scheme
 
-from fingertight.lesson.record.pictures import NotAPhoto, made_small
+from fingertight.lesson.record.pictures import made_small
 from fingertight.store.school.photos import keep_photo, photo_at, take_away
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.pages.refusals import only, see
 from fingertight.web.people.who import who_of
-
-__all__ = ["NotAPhoto", "photo", "photos_sent"]
 
 
 @only("GET", "HEAD", "POST")

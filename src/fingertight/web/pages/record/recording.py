@@ -1,7 +1,6 @@
 """A machine is recorded by doing: a name, then part by part what came off, with its photo, as fast as it is said."""
 
 from collections.abc import Callable
-from math import dist, isfinite
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, QueryDict
@@ -10,16 +9,19 @@ from django.shortcuts import render
 from fingertight.cards.record.names import COMMON_NAMES
 from fingertight.cards.record.recording import ROWS, FastenerRow, names_left, record_card
 from fingertight.lesson.record.drawn import KINDS, is_thread
+from fingertight.lesson.record.pictures import NotAPhoto
 from fingertight.lesson.record.recording import NotRecorded, recording_of
+from fingertight.lesson.record.sketched import NotPlaced, places
 from fingertight.quantity import NotUnderstood, converted, read_number, read_quantity
+from fingertight.store.school.photos import still_there
 from fingertight.store.school.recordings import begin_recording, entries_of, recordings
 from fingertight.store.school.tables import RecordedMachine
 from fingertight.web.jobs.workshop import the_workshop
 from fingertight.web.pages.record.kept import enter, found
-from fingertight.web.pages.record.photos import NotAPhoto, photos_sent
+from fingertight.web.pages.record.photos import photos_sent
 from fingertight.web.pages.refusals import only, see
 
-LONGEST_NAME, LONGEST_SKETCH, LARGEST_MM = 80, 2000, 5000
+LONGEST_NAME, LONGEST_SKETCH = 80, 2000
 THREADS = ("M3", "M4", "M5", "M6", "M8", "M10", "M12", "M14x1.25", "1/4-20 UNC", "5/16-18 UNC", "3/8-16 UNC")
 
 
@@ -42,15 +44,16 @@ def recorded(request: HttpRequest, slug: str) -> HttpResponse:
     of, problem, photos = found(slug), "", list[str]()
     if request.method == "POST":
         try:
-            photos = request.POST.getlist("photos")
+            photos = still_there(of.workshop, request.POST.getlist("photos"))
             photos = [*photos, *photos_sent(request)]  # kept first: what is wrong beside them does not lose them
             _written(request, of, photos)
             return see(f"{request.path}#now")
         except (NotRecorded, NotUnderstood, NotAPhoto) as wrong:
             problem = str(wrong)
     recording = recording_of(entries_of(of))
+    every = [photo for part in recording.parts for photo in part.details.photos]
     said = {
-        "card": record_card(of.slug, of.name, recording, of.machine),
+        "card": record_card(of.slug, of.name, recording, of.machine, photos=still_there(of.workshop, every)),
         "problem": problem,
         "typed": {**_as_typed(request.POST if problem else QueryDict()), "photos": photos if problem else []},
         "names": names_left(recording, COMMON_NAMES),
@@ -112,31 +115,22 @@ def _details(form: QueryDict) -> dict[str, Any]:
     return {"held_by": sets, "with": small, "tools": tools, **texts}
 
 
-def _sketched(dots: str, apart: str, many: str) -> dict[str, Any]:
-    """How many there are, and where, if tapped on a sketch that a distance gives its scale. Raises NotUnderstood.
-
-    dots: "x,y;x,y", y up, in any unit. apart: how far the first two are from each other in truth.
-    """
+def _sketched(sketch: str, apart: str, many: str) -> dict[str, Any]:
+    """How many there are, and where, if tapped on a sketch whose first two are so far apart. Raises NotUnderstood."""
     try:
-        at = [tuple(float(one) for one in dot.split(",")) for dot in dots.split(";") if dot]
+        dots = [(float(x), float(y)) for x, y in (dot.split(",") for dot in sketch.split(";") if dot)]
     except ValueError:
-        at = [()]
-    if any(len(dot) != 2 or not all(map(isfinite, dot)) for dot in at):
-        raise NotUnderstood("The sketch was not understood. Clear it and tap the fasteners again.")
-    count = _whole(many or str(len(at) or 1))
-    if not at:
+        raise NotUnderstood("The sketch was not understood. Clear it and tap the fasteners again.") from None
+    count = _whole(many or str(len(dots) or 1))
+    if dots and count != len(dots):
+        raise NotUnderstood(f"{len(dots)} fasteners were tapped on the sketch, and {count} typed. Make them agree.")
+    if len(dots) < 2 or not apart:
         return {"count": count}
-    if count != len(at):
-        raise NotUnderstood(f"{len(at)} fasteners were tapped on the sketch, and {count} typed. Make them agree.")
-    if not apart or count == 1:
-        return {"count": count}
-    drawn, truly = dist(at[0], at[1]), converted(*read_quantity(apart, "mm"), "mm")
-    if not drawn or not 0 < truly <= LARGEST_MM:
-        raise NotUnderstood(
-            f"“{apart}” is no distance between the first two. Measure it in millimetres, or leave it out."
-        )
-    scale = truly / drawn
-    return {"count": count, "at": [[round(x * scale, 1), round(y * scale, 1)] for x, y in at]}
+    try:
+        at = places(dots, converted(*read_quantity(apart, "mm"), "mm"))
+    except NotPlaced as wrong:
+        raise NotUnderstood(f"“{apart}”: {wrong}") from None
+    return {"count": count, "at": [list(place) for place in at]}
 
 
 def _small(typed: str) -> tuple[str, int]:

@@ -56,7 +56,7 @@ def _strips(of: RecordedMachine, recording: Recording) -> list[tuple[Job, Strip]
     found_there = []
     for job in jobs.order_by("-started")[:MOST_JOBS]:
         bodies = (json.loads(kept.body) for kept in log_of(job).after())
-        strip = strip_in(bodies, f"{job.bench or job.title}, {job.started:%d %B %Y}", ids)
+        strip = strip_in(bodies, f"{job.bench}, {job.title}, {job.started:%d %B %Y}", ids)
         order = tuple(part for part in strip.order if part in ids)
         if len(order) > 1:
             found_there.append((job, Strip(order, strip.label, strip.still_on)))
